@@ -1,0 +1,65 @@
+package sequence
+
+import (
+	"time"
+
+	"pairwall/sequence/colour"
+	"pairwall/sequence/place"
+)
+
+// PhotoID is the number printed on a photo's card: from 1 upwards within one
+// title, given in the order photos were brought in, never used twice. 0 is no
+// photo, which on a page means a blank.
+//
+// Because it counts within its title, a sequence, a version or a paper wall
+// can be carried to another machine without renumbering.
+type PhotoID int
+
+// Photo is one photograph brought in: where its file lies, what the file says
+// of itself, and what we measured.
+type Photo struct {
+	Number PhotoID   `json:"number"`
+	Name   string    `json:"name"` // file name, as the maker knows it
+	Path   string    `json:"path"` // where the original lies on this machine
+	Hash   string    `json:"hash"` // SHA-256 of the whole file, lower-case hex
+	Bytes  int64     `json:"bytes"`
+	Stamp  time.Time `json:"stamp"` // the file's modification time when read
+	Came   time.Time `json:"came"`  // when it was brought in
+
+	Format  string `json:"format"`  // "jpeg", "png", "tiff"
+	Width   int    `json:"width"`   // pixels, upright
+	Height  int    `json:"height"`  // pixels, upright
+	Profile string `json:"profile"` // name of the embedded colour profile; "" when there is none and sRGB was assumed
+
+	Camera string       `json:"camera"` // make and model as the file gives them
+	Scan   bool         `json:"scan"`   // a film scan: its camera is a scanner, its date the day of scanning
+	Roll   string       `json:"roll"`   // film roll; "" when not known
+	Frame  string       `json:"frame"`  // the frame's number on its roll
+	Taken  place.When   `json:"taken"`
+	Where  *place.Where `json:"where,omitempty"` // nil when not known
+
+	Caption string         `json:"caption"`
+	Palette colour.Palette `json:"palette"`
+	Tone    colour.Tone    `json:"tone"`
+
+	Findings []Finding `json:"findings,omitempty"`
+}
+
+// Finding is something the maker should know of a photo's file: that it is
+// damaged and shown only as far as it goes, that its date cannot be true.
+type Finding struct {
+	Code  Code   `json:"code"`
+	Words string `json:"words"` // a plain sentence
+	Hint  string `json:"hint,omitempty"`
+}
+
+// TitleID names one title in the data file.
+type TitleID int64
+
+// Title is one publication being made; photos, wall and versions belong to it.
+type Title struct {
+	ID      TitleID            `json:"id"`
+	Name    string             `json:"name"`
+	Created time.Time          `json:"created"`
+	Weights map[string]float64 `json:"weights"` // how much each kind of evidence counts for this maker, 0..1 by kind
+}
