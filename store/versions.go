@@ -1,0 +1,168 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"time"
+
+	"pairwall/sequence"
+)
+
+const versionColumns = `SELECT id, at, named, name, state FROM versions `
+
+func readVersion(row scanner) (sequence.Version, error) {
+	var v sequence.Version
+	err := row.Scan(&v.ID, moment{&v.At}, &v.Named, &v.Name, asJSON{&v.Sequence})
+	return v, err
+}
+
+// Versions lists a title's versions, the newest state first. When the last
+// sitting is over, its end is among them.
+//
+// Error: NotFound when there is no such title.
+func (s *Store) Versions(ctx context.Context, title sequence.TitleID) ([]sequence.Version, error) {
+	if err := s.closeSittings(ctx, `AND w.title_id = ?`, title); err != nil {
+		return nil, err
+	}
+	return listOf(ctx, s, title, readVersion, versionColumns+`WHERE title_id = ? ORDER BY revision DESC`)
+}
+
+// Version returns one version.
+//
+// Error: NotFound.
+func (s *Store) Version(ctx context.Context, title sequence.TitleID, id sequence.VersionID) (sequence.Version, error) {
+	v, err := oneVersion(ctx, s.db, title, id)
+	return v, s.coded(ctx, err)
+}
+
+func oneVersion(ctx context.Context, q querier, title sequence.TitleID, id sequence.VersionID) (sequence.Version, error) {
+	v, err := readVersion(q.QueryRowContext(ctx, versionColumns+`WHERE title_id = ? AND id = ?`, title, id))
+	if errors.Is(err, sql.ErrNoRows) {
+		return sequence.Version{}, missing("version", id)
+	}
+	return v, err
+}
+
+// KeepVersion keeps the present state under a name, dated when the state was
+// reached. If the state is a version already, that one gets the name.
+//
+// Errors: Invalid when the name is empty or longer than 200 runes; NotFound
+// when there is no such title.
+func (s *Store) KeepVersion(ctx context.Context, title sequence.TitleID, name string) (kept sequence.Version, err error) {
+	if name, err = tidy(name, "version"); err != nil {
+		return sequence.Version{}, err
+	}
+	err = s.write(ctx, func(tx *sql.Tx) error {
+		if err := keepPresent(ctx, tx, title); err != nil {
+			return err
+		}
+		kept, err = readVersion(tx.QueryRowContext(ctx, `UPDATE versions SET named = 1, name = ?
+			WHERE title_id = ? AND revision = (SELECT revision FROM walls WHERE title_id = ?)
+			RETURNING id, at, named, name, state`, name, title, title))
+		if errors.Is(err, sql.ErrNoRows) {
+			return missing("title", title)
+		}
+		return err
+	})
+	if err != nil {
+		return sequence.Version{}, err
+	}
+	return kept, nil
+}
+
+// keepPresent makes the present state a version, unless it is one.
+func keepPresent(ctx context.Context, tx *sql.Tx, title sequence.TitleID) error {
+	_, err := tx.ExecContext(ctx, `INSERT INTO versions (title_id, revision, at, named, name, state)
+		SELECT title_id, revision, reached, 0, '', state FROM walls WHERE title_id = ?
+		ON CONFLICT (title_id, revision) DO NOTHING`, title)
+	return err
+}
+
+// NameVersion gives a version a name, which makes it one named by the maker.
+//
+// Errors: Invalid when the name is empty or longer than 200 runes; NotFound.
+func (s *Store) NameVersion(ctx context.Context, title sequence.TitleID, id sequence.VersionID, name string) error {
+	name, err := tidy(name, "version")
+	if err != nil {
+		return err
+	}
+	return s.write(ctx, func(tx *sql.Tx) error {
+		done, err := tx.ExecContext(ctx, `UPDATE versions SET named = 1, name = ? WHERE title_id = ? AND id = ?`, name, title, id)
+		if err != nil {
+			return err
+		}
+		return touched(done, "version", id)
+	})
+}
+
+// CloseSittings keeps the state of every title whose last sitting is over as a
+// version, unless it is one.
+func (s *Store) CloseSittings(ctx context.Context) error { return s.closeSittings(ctx, ``) }
+
+// closeSittings does so for the titles that a condition on the wall w picks.
+func (s *Store) closeSittings(ctx context.Context, condition string, args ...any) error {
+	type end struct {
+		title    sequence.TitleID
+		revision int64
+		reached  time.Time
+	}
+	ends, err := list(ctx, s, func(row scanner) (e end, err error) {
+		err = row.Scan(&e.title, &e.revision, moment{&e.reached})
+		return e, err
+	}, `SELECT w.title_id, w.revision, w.reached FROM walls w WHERE w.revision > 0
+		AND NOT EXISTS (SELECT 1 FROM versions v WHERE v.title_id = w.title_id AND v.revision = w.revision) `+condition, args...)
+	if err != nil {
+		return err
+	}
+	for _, e := range ends {
+		if !sequence.SittingOver(e.reached, s.now()) {
+			continue
+		}
+		err := s.write(ctx, func(tx *sql.Tx) error {
+			var revision int64
+			err := tx.QueryRowContext(ctx, `SELECT revision FROM walls WHERE title_id = ?`, e.title).Scan(&revision)
+			if err != nil || revision != e.revision { // a change came between, and kept the state itself
+				return err
+			}
+			return keepPresent(ctx, tx, e.title)
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// BringBack makes the wall what it was in a version, as one change that can be
+// undone like any other. The present state is kept as a version first, unless
+// it is one. revision is that of the wall the maker sees.
+//
+// Errors and Wall as for Apply; NotFound also when there is no such version;
+// Invalid also when the wall is already as the version has it.
+func (s *Store) BringBack(ctx context.Context, title sequence.TitleID, id sequence.VersionID, revision int64, from string) (sequence.Entry, Wall, error) {
+	return s.change(ctx, title, revision, from, func(tx *sql.Tx, p present) (sequence.Entry, error) {
+		version, err := oneVersion(ctx, tx, title, id)
+		if err != nil {
+			return sequence.Entry{}, err
+		}
+		change, err := sequence.Between(p.Sequence, version.Sequence, "bring back "+s.called(version))
+		if err != nil {
+			return sequence.Entry{}, err
+		}
+		if len(change.Steps) == 0 {
+			return sequence.Entry{}, &sequence.Error{Code: sequence.Invalid, Message: "The wall is already as this version has it."}
+		}
+		return sequence.NextAct(p.last, change), keepPresent(ctx, tx, title)
+	})
+}
+
+// called is how a version is spoken of: by its name, or by its date where the
+// maker's clock is.
+func (s *Store) called(v sequence.Version) string {
+	if v.Named {
+		return fmt.Sprintf("“%s”", v.Name)
+	}
+	return "the version of " + v.At.In(s.Now().Location()).Format("2 January 2006, 15:04")
+}
