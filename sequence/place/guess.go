@@ -57,10 +57,7 @@ func (t *task) guess(s sphere) turn {
 	if s.sigma12.cos < 0 && s.sigma12.sin < reach {
 		return t.antipodal()
 	}
-	if s.alpha1.sin <= 0 {
-		return turn{1, 0}
-	}
-	return s.alpha1.unit()
+	return turn{math.Max(s.alpha1.sin, tiny), s.alpha1.cos}.unit()
 }
 
 // antipodal is the plane problem near the antipode (eqs. 53–57): the point's

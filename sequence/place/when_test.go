@@ -134,6 +134,20 @@ func TestAnUnknownTimeWrittenInWordsReadsAsTheZeroWhen(t *testing.T) {
 	}
 }
 
+func TestPrecisionByItselfIsWrittenAsItsWord(t *testing.T) {
+	text, err := json.Marshal([]Precision{"", "unknown", PrecisionInstant, PrecisionDay, PrecisionSpan})
+	if want := `["unknown","unknown","instant","day","span"]`; err != nil || string(text) != want {
+		t.Errorf("written %s, %v", text, err)
+	}
+	var back []Precision
+	if err := json.Unmarshal(text, &back); err != nil || back[0] != PrecisionUnknown || back[4] != PrecisionSpan {
+		t.Errorf("read back as %q, %v", back, err)
+	}
+	if text, err := json.Marshal(Precision("hour")); err == nil {
+		t.Errorf("no such precision, but written %s", text)
+	}
+}
+
 func TestContradictoryTimesAreRefused(t *testing.T) {
 	tests := []struct{ name, text, says string }{
 		{"no such precision", `{"precision":"hour"}`, "precision"},
@@ -147,6 +161,7 @@ func TestContradictoryTimesAreRefused(t *testing.T) {
 		{"span backwards", `{"precision":"span","from":"2026-05-03T00:00:00","to":"2026-05-02T23:59:59"}`, "a span"},
 		{"a zone in the time", `{"precision":"instant","from":"2026-05-03T17:04:05Z","to":"2026-05-03T17:04:05Z"}`, "wall-clock"},
 		{"a date alone", `{"precision":"instant","from":"2026-05-03","to":"2026-05-03"}`, "wall-clock"},
+		{"an end that is no time", `{"precision":"instant","from":"2026-05-03T17:04:05","to":"later"}`, "wall-clock"},
 		{"year 0", `{"precision":"instant","from":"0000-05-03T17:04:05","to":"0000-05-03T17:04:05"}`, "years"},
 		{"an offset of a day", `{"precision":"unknown","offset":1440}`, "1440"},
 		{"an offset in words", `{"precision":"unknown","offset":"+02:00"}`, "not a time"},
