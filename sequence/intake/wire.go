@@ -1,0 +1,59 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+
+	"pairwall/sequence"
+)
+
+// A pool and its workers speak in lines of JSON: the worker greets once, then
+// answers every question with one line.
+
+// question asks for one file. Names are bytes, not text: a file's name need
+// not be valid UTF-8, and JSON would quietly change it.
+type question struct {
+	Number  int64  `json:"number"`
+	Path    []byte `json:"path"`
+	Cards   []byte `json:"cards"`
+	Scratch []byte `json:"scratch"`
+}
+
+// answer carries a photo or a fault; the greeting has number 0 and neither.
+type answer struct {
+	Number int64           `json:"number"`
+	Photo  *sequence.Photo `json:"photo,omitempty"`
+	Fault  *fault          `json:"fault,omitempty"`
+}
+
+// fault is an error of Read's on its way between processes.
+type fault struct {
+	Code    sequence.Code `json:"code"`
+	Message string        `json:"message"`
+	Hint    string        `json:"hint,omitempty"`
+	Cause   string        `json:"cause,omitempty"`
+	Stops   bool          `json:"stops,omitempty"`
+}
+
+func faultOf(err error) *fault {
+	var e *sequence.Error
+	if !errors.As(err, &e) {
+		e = &sequence.Error{Code: sequence.Internal, Message: "Something went wrong while this file was being read.", Err: err}
+	}
+	f := &fault{Code: e.Code, Message: e.Message, Hint: e.Hint, Stops: Stops(err)}
+	if e.Err != nil {
+		f.Cause = e.Err.Error()
+	}
+	return f
+}
+
+func (f fault) err() error {
+	e := &sequence.Error{Code: f.Code, Message: f.Message, Hint: f.Hint}
+	if f.Cause != "" {
+		e.Err = errors.New(f.Cause)
+	}
+	if f.Stops {
+		e.Err = fmt.Errorf("%w: %s", errStops, f.Cause)
+	}
+	return e
+}
