@@ -9,5 +9,6 @@
 // It must never know where pixels come from, what a photograph is, what a
 // profile embedded in a file says, or where results are kept: it is a leaf and
 // imports no package of ours. Everything here is a function of its arguments:
-// the same pixels give the same bits.
+// the same pixels give the same bits, on one kind of processor (some fuse a
+// multiplication and an addition, and round once where others round twice).
 package colour

@@ -69,19 +69,12 @@ func TestColoursOutsideTheGamutAreClipped(t *testing.T) {
 		lab     Lab
 		r, g, b uint8
 	}{
-		"beyond white":     {Lab{140, 0, 0}, 255, 255, 255},
-		"below black":      {Lab{-20, 0, 0}, 0, 0, 0},
-		"redder than red":  {Lab{53.2, 130, 110}, 255, 0, 0},
-		"bluer than blue":  {Lab{32.3, 95, -130}, 0, 0, 255},
-		"greener and dark": {Lab{46, -110, 90}, 0, 149, 0},
+		"beyond white":    {Lab{140, 0, 0}, 255, 255, 255},
+		"below black":     {Lab{-20, 0, 0}, 0, 0, 0},
+		"redder than red": {Lab{53.2, 130, 110}, 255, 0, 0},
+		"bluer than blue": {Lab{32.3, 95, -130}, 0, 0, 255},
 	} {
 		r, g, b := c.lab.SRGB()
-		if name == "greener and dark" {
-			if r != 0 || b != 0 || g < 110 {
-				t.Errorf("%s: (%d,%d,%d) is no green", name, r, g, b)
-			}
-			continue
-		}
 		if r != c.r || g != c.g || b != c.b {
 			t.Errorf("%s: (%d,%d,%d), want (%d,%d,%d)", name, r, g, b, c.r, c.g, c.b)
 		}

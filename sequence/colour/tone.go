@@ -1,0 +1,96 @@
+package colour
+
+import (
+	"image"
+	"math"
+	"slices"
+)
+
+// Tone sums up lightness and colourfulness of a picture, seen from far enough
+// for its grain to vanish.
+type Tone struct {
+	// L* of the picture, 0..100: mean, standard deviation, 5th and 95th
+	// percentile.
+	Mean      float64 `json:"mean"`
+	Deviation float64 `json:"deviation"`
+	Dark      float64 `json:"dark"`
+	Light     float64 `json:"light"`
+	// Chroma is the mean C*ab.
+	Chroma float64 `json:"chroma"`
+	// Monochrome is true of black and white, toned prints included.
+	Monochrome bool `json:"monochrome"`
+}
+
+// Measure returns palette and tone of a picture of sRGB pixels, from one set of
+// samples. A picture without pixels has neither: nil and the zero Tone.
+func Measure(img image.Image) (Palette, Tone) {
+	cells := samples(img)
+	return extract(cells), toneOf(cells)
+}
+
+func toneOf(cells []Lab) Tone {
+	if len(cells) == 0 {
+		return Tone{}
+	}
+	n := float64(len(cells))
+	lights := make([]float64, len(cells))
+	var tone Tone
+	for i, c := range cells {
+		lights[i] = c.L
+		tone.Mean += c.L
+		tone.Chroma += c.Chroma()
+	}
+	tone.Mean /= n
+	tone.Chroma /= n
+	for _, l := range lights {
+		tone.Deviation += (l - tone.Mean) * (l - tone.Mean)
+	}
+	tone.Deviation = math.Sqrt(tone.Deviation / n)
+	slices.Sort(lights)
+	tone.Dark, tone.Light = percentile(lights, 0.05), percentile(lights, 0.95)
+	tone.Monochrome = monochrome(cells)
+	return tone
+}
+
+// percentile is the nearest-rank percentile of sorted values.
+func percentile(sorted []float64, share float64) float64 {
+	rank := int(math.Ceil(share * float64(len(sorted))))
+	return sorted[max(rank, 1)-1]
+}
+
+// monochrome tells black and white, toned or not, from colour: at each lightness
+// the picture has one colour only, and that is nowhere stronger than the toning
+// baths of the trade make it (a cyanotype reaches a chroma of about 45).
+//
+// Measured on 37 real photographs: in colour they stray by 2.7 (a white marble
+// front) to 38, toned like a cyanotype by 0.7 to 1.4, like sepia by 0.2 to 0.5.
+// Fog in a single hue can pass for a toned print.
+func monochrome(cells []Lab) bool {
+	const (
+		toned      = 50.0
+		strong     = 0.02 // share of cells that may be stronger, such as a date stamp
+		straying   = 2.0
+		toneBands  = 12
+		bandHeight = 100.0 / toneBands
+	)
+	var bands [toneBands]cluster
+	band := func(c Lab) *cluster { return &bands[min(max(int(c.L/bandHeight), 0), toneBands-1)] }
+	stronger := 0
+	for _, c := range cells {
+		if c.Chroma() > toned {
+			stronger++
+		}
+		b := band(c)
+		*b = b.with(cluster{c, 1})
+	}
+	if float64(stronger) > strong*float64(len(cells)) {
+		return false
+	}
+	stray := 0.0
+	for _, c := range cells {
+		b := band(c)
+		da, db := c.A-b.A, c.B-b.B
+		stray += da*da + db*db
+	}
+	return math.Sqrt(stray/float64(len(cells))) < straying
+}
