@@ -1,0 +1,327 @@
+package server
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"runtime"
+	"strings"
+	"time"
+
+	"pairwall/sequence"
+	"pairwall/sequence/intake"
+	"pairwall/store"
+)
+
+// Progress tells how far bringing in is.
+type Progress struct {
+	Found, Done, Read, Known, Refused int
+
+	Name    string         // the file just done; "" when none is
+	Words   string         // what is going on, in a sentence
+	Refusal *store.Refusal // of that file, when it was refused
+}
+
+// Summary is what bringing in has come to.
+type Summary struct {
+	Bring      store.Bring
+	Refused    []store.Refusal
+	Seconds    float64
+	PeakWorker int64 // bytes: the most memory any worker was seen to hold
+}
+
+// errBrokenOff is why a job ends when the program does; any other end of its
+// context is the maker's wish.
+var errBrokenOff = errors.New("the program ended")
+
+// saveEvery is how often a job is written down while it runs: a crash loses the
+// count of one second, never a photo.
+const saveEvery = time.Second
+
+// Bring reads the pictures in job's sources and adds those that are new to its
+// title, numbered in the order of the walk whichever is read first. What
+// cannot be read is recorded and passed; files that are no pictures are passed
+// over in silence. progress, which may be nil, is called from one goroutine
+// after each file, with the photo when one was added.
+//
+// Bring returns what came in even with an error. Errors: Cancelled when ctx
+// ended; NotFound or Unreadable when a source vanished or the disk failed;
+// anything else is an internal error. The job's state says the same.
+func Bring(ctx context.Context, st *store.Store, pool *intake.Pool, data string, job store.Bring, progress func(Progress, *sequence.Photo)) (Summary, error) {
+	if progress == nil {
+		progress = func(Progress, *sequence.Photo) {}
+	}
+	began := time.Now()
+	b := &bringer{store: st, pool: pool, data: data, job: job, progress: progress}
+	err := b.run(ctx)
+	err = b.finish(ctx, err)
+	return Summary{Bring: b.job, Refused: b.refused, Seconds: time.Since(began).Seconds(), PeakWorker: pool.PeakMemory()}, err
+}
+
+type bringer struct {
+	store    *store.Store
+	pool     *intake.Pool
+	data     string
+	job      store.Bring
+	progress func(Progress, *sequence.Photo)
+
+	done, others int
+	refused      []store.Refusal
+	saved        time.Time
+}
+
+// outcome is what reading one candidate has come to: a photo, or known content,
+// or an error.
+type outcome struct {
+	photo sequence.Photo
+	known bool
+	err   error
+}
+
+func (b *bringer) run(ctx context.Context) error {
+	b.tell("", "Looking for photographs.", nil, nil)
+	found, others, err := pictures(ctx, b.job.Sources, b.data)
+	if err != nil {
+		return err
+	}
+	b.job.Found, b.others = len(found), others
+	if err := b.save(ctx); err != nil {
+		return err
+	}
+	b.tell("", fmt.Sprintf("%s found.", counted(len(found), "picture")), nil, nil)
+
+	ctx, stop := context.WithCancel(ctx)
+	results := b.read(ctx, found)
+	defer func() {
+		stop()
+		for range results { // what is still being read lets go at once
+		}
+	}()
+	for _, c := range found {
+		result, ok := <-results
+		if !ok {
+			return ctx.Err()
+		}
+		if err := b.keep(ctx, c, result); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// readAhead is how many files may be done while one before them is not: enough
+// that a scan of a hundred megabytes does not leave the other workers idle.
+const readAhead = 64
+
+// read reads as many candidates at once as there are processors and hands out
+// the outcomes in the order of found. The channel is closed after the last, or
+// after those under way when ctx ends.
+func (b *bringer) read(ctx context.Context, found []candidate) <-chan outcome {
+	slots := make(chan chan outcome, readAhead) // in the order of found
+	busy := make(chan struct{}, runtime.NumCPU())
+	go func() {
+		defer close(slots)
+		for _, c := range found {
+			slot := make(chan outcome, 1)
+			select {
+			case <-ctx.Done():
+				return
+			case busy <- struct{}{}:
+			}
+			go func() {
+				defer func() { <-busy }()
+				slot <- b.look(ctx, c)
+			}()
+			slots <- slot // its reader takes every slot, whatever happens
+		}
+	}()
+	results := make(chan outcome)
+	go func() {
+		defer close(results)
+		for slot := range slots {
+			results <- <-slot
+		}
+	}()
+	return results
+}
+
+// look reads one candidate unless we know it: by its path, size and time first,
+// which costs nothing, then by its content.
+func (b *bringer) look(ctx context.Context, c candidate) outcome {
+	if c.err != nil {
+		return outcome{err: b.refusable(c, c.err)}
+	}
+	known, err := b.store.HasFile(ctx, b.job.Title, c.path, c.info.Size(), c.info.ModTime())
+	if err != nil || known {
+		return outcome{known: known, err: err}
+	}
+	hash, err := contentHash(ctx, c.path)
+	if err != nil {
+		return outcome{err: b.refusable(c, err)}
+	}
+	if _, known, err := b.store.HasContent(ctx, b.job.Title, hash); err != nil || known {
+		return outcome{known: known, err: err}
+	}
+	photo, err := b.pool.Read(ctx, c.path, cardsIn(b.data))
+	return outcome{photo: photo, err: asRefusal(err)}
+}
+
+// contentHash is the SHA-256 of a file in lower-case hex; ctx ends it between
+// blocks, so that a large scan on a slow disk does not hold up a cancel.
+func contentHash(ctx context.Context, path string) (string, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer file.Close()
+	sum := sha256.New()
+	for {
+		_, err := io.CopyN(sum, file, 1<<20)
+		switch {
+		case err == io.EOF:
+			return hex.EncodeToString(sum.Sum(nil)), nil
+		case err != nil:
+			return "", err
+		case ctx.Err() != nil:
+			return "", ctx.Err()
+		}
+	}
+}
+
+// refusal marks an error as the matter of one file: the rest still comes in.
+type refusal struct{ error }
+
+func (r refusal) Unwrap() error { return r.error }
+
+// asRefusal tells what a worker says of one file from what says that we cannot
+// go on: the disk failed, we were stopped, or no worker can be had.
+func asRefusal(err error) error {
+	var coded *sequence.Error
+	if err == nil || !errors.As(err, &coded) || coded.Code == sequence.Cancelled || intake.Stops(err) {
+		return err
+	}
+	return refusal{err}
+}
+
+// refusable tells a file that is gone or closed to us from a source that is
+// gone as a whole and from a disk that fails.
+func (b *bringer) refusable(c candidate, err error) error {
+	if errors.Is(err, fs.ErrNotExist) {
+		if _, gone := os.Stat(c.source); gone != nil {
+			return unreadable(c.source, gone)
+		}
+		return refusal{unreadable(c.path, err)}
+	}
+	if errors.Is(err, fs.ErrPermission) {
+		return refusal{unreadable(c.path, err)}
+	}
+	if errors.Is(err, context.Canceled) {
+		return err
+	}
+	return unreadable(c.path, err)
+}
+
+// keep stores one outcome. It returns an error only when the work cannot go on.
+func (b *bringer) keep(ctx context.Context, c candidate, o outcome) error {
+	var added *sequence.Photo
+	var refused *store.Refusal
+	var turned refusal
+	switch {
+	case errors.As(o.err, &turned):
+		var err error
+		if refused, err = b.refuse(ctx, c, turned); err != nil {
+			return err
+		}
+	case o.err != nil:
+		return o.err
+	case !o.known:
+		o.photo.Came = b.store.Now()
+		photo, isNew, err := b.store.AddPhoto(ctx, b.job.Title, o.photo)
+		if err != nil {
+			return err
+		}
+		if o.known = !isNew; isNew {
+			b.job.Read++
+			added = &photo
+		}
+	}
+	if o.known {
+		b.job.Known++
+	}
+	if refused == nil {
+		if err := b.store.ForgetRefusal(ctx, b.job.Title, c.path); err != nil && sequence.CodeOf(err) != sequence.NotFound {
+			return err
+		}
+	}
+	b.done++
+	b.tell(c.path, "", added, refused)
+	if b.store.Now().Sub(b.saved) >= saveEvery {
+		return b.save(ctx)
+	}
+	return nil
+}
+
+func (b *bringer) refuse(ctx context.Context, c candidate, why refusal) (*store.Refusal, error) {
+	kept := store.Refusal{Path: c.path, Code: sequence.CodeOf(why), At: b.store.Now()}
+	var coded *sequence.Error
+	if errors.As(why, &coded) {
+		kept.Words, kept.Hint = coded.Message, coded.Hint
+	}
+	b.job.Refused++
+	b.refused = append(b.refused, kept)
+	return &kept, b.store.Refuse(ctx, b.job.Title, kept)
+}
+
+func (b *bringer) tell(path, words string, photo *sequence.Photo, refused *store.Refusal) {
+	b.progress(Progress{Found: b.job.Found, Done: b.done, Read: b.job.Read, Known: b.job.Known, Refused: b.job.Refused,
+		Name: path, Words: words, Refusal: refused}, photo)
+}
+
+func (b *bringer) save(ctx context.Context) error {
+	b.saved = b.store.Now()
+	return b.store.SaveBring(ctx, b.job)
+}
+
+// finish writes down how the job ended, though its context may have.
+func (b *bringer) finish(ctx context.Context, err error) error {
+	var coded *sequence.Error
+	switch {
+	case err == nil:
+		b.job.State, b.job.Words = store.Done, b.sum()
+	case ctx.Err() != nil && errors.Is(context.Cause(ctx), errBrokenOff):
+		b.job.State, b.job.Words = store.BrokenOff, "Pairwall was closed. "+b.sum()
+		err = &sequence.Error{Code: sequence.Cancelled, Message: b.job.Words, Hint: "Let it go on to bring in the rest.", Err: err}
+	case ctx.Err() != nil:
+		b.job.State, b.job.Words = store.Cancelled, "Stopped. "+b.sum()
+		err = &sequence.Error{Code: sequence.Cancelled, Message: b.job.Words, Hint: "Let it go on to bring in the rest.", Err: err}
+	case errors.As(err, &coded) && coded.Code != sequence.Internal:
+		b.job.State, b.job.Words = store.Failed, strings.TrimSpace(coded.Message+" "+coded.Hint)
+	default:
+		b.job.State, b.job.Words = store.Failed, "Something went wrong inside Pairwall. The log says more."
+	}
+	ended := b.store.Now()
+	b.job.Ended = &ended
+	return errors.Join(err, b.save(context.WithoutCancel(ctx)))
+}
+
+func (b *bringer) sum() string {
+	text := counted(b.job.Read, "photo") + " brought in"
+	for _, part := range []struct {
+		n     int
+		thing string
+		words string
+	}{{b.job.Known, "", "known already"}, {b.job.Refused, "", "could not be read"}, {b.others, "other file", "passed over"}} {
+		switch {
+		case part.n > 0 && part.thing != "":
+			text += ", " + counted(part.n, part.thing) + " " + part.words
+		case part.n > 0:
+			text += ", " + spelled(part.n) + " " + part.words
+		}
+	}
+	return strings.ToUpper(text[:1]) + text[1:] + "."
+}

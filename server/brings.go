@@ -1,0 +1,154 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"log/slog"
+	"net/http"
+	"path/filepath"
+
+	"pairwall/sequence"
+	"pairwall/store"
+)
+
+type bringFrom struct {
+	Folders []string `json:"folders"`
+}
+
+var errStopped = errors.New("the maker stopped it")
+
+func (s *Server) startBring(r *http.Request, in bringFrom) (store.Bring, error) {
+	title, err := s.title(r)
+	if err != nil {
+		return store.Bring{}, err
+	}
+	if err := checkSources(in.Folders, s.data); err != nil {
+		return store.Bring{}, err
+	}
+	sources := make([]string, len(in.Folders))
+	for i, folder := range in.Folders {
+		sources[i] = filepath.Clean(folder)
+	}
+	return s.bringIn(r.Context(), title.ID, sources)
+}
+
+func (s *Server) bringIn(ctx context.Context, title sequence.TitleID, sources []string) (store.Bring, error) {
+	d := s.desk(title)
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	job, err := s.store.StartBring(ctx, title, sources)
+	if err != nil {
+		return job, err
+	}
+	return job, s.begin(d, job)
+}
+
+// goOnBring runs a job over its sources again. What came in before is known by
+// then, so this both takes up a job that was stopped and fetches what was added
+// to a folder since.
+func (s *Server) goOnBring(r *http.Request) (store.Bring, error) {
+	d, job, err := s.bring(r)
+	if err != nil {
+		return job, err
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if job, err = s.store.Bring(r.Context(), job.ID); err != nil {
+		return job, err
+	}
+	if job.State == store.Running && d.runs[job.ID] != nil {
+		return job, &sequence.Error{Code: sequence.Conflict, Message: "This is being brought in already."}
+	}
+	job = store.Bring{ID: job.ID, Title: job.Title, Sources: job.Sources, State: store.Running, Started: job.Started}
+	if err := s.store.SaveBring(r.Context(), job); err != nil {
+		return job, err
+	}
+	return job, s.begin(d, job)
+}
+
+// cancelBring asks a job to stop and answers how it stands; the job's own event
+// says when it has. One that runs no more is left as it is.
+func (s *Server) cancelBring(r *http.Request) (store.Bring, error) {
+	d, job, err := s.bring(r)
+	if err != nil {
+		return job, err
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if run := d.runs[job.ID]; run != nil {
+		run.cancel(errStopped)
+	}
+	return job, nil
+}
+
+func (s *Server) bring(r *http.Request) (*desk, store.Bring, error) {
+	title, err := s.title(r)
+	if err != nil {
+		return nil, store.Bring{}, err
+	}
+	id, err := number(r, "bring")
+	if err != nil {
+		return nil, store.Bring{}, err
+	}
+	job, err := s.store.Bring(r.Context(), id)
+	if err == nil && job.Title != title.ID {
+		err = noSuch("bring")
+	}
+	return s.desk(title.ID), job, err
+}
+
+// run is one run of a job in the background.
+type run struct{ cancel context.CancelCauseFunc }
+
+// begin runs a job in the background. Jobs of one title run one after the
+// other, so that the photos of each are numbered in one run. The caller holds
+// d.mu.
+func (s *Server) begin(d *desk, job store.Bring) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.closed { // after which nobody would wait for it
+		return &sequence.Error{Code: sequence.Cancelled, Message: "Pairwall is closing.", Hint: "Start it again and let this go on."}
+	}
+	ctx, cancel := context.WithCancelCause(s.ctx)
+	this := &run{cancel}
+	d.runs[job.ID] = this
+	s.jobs.Go(func() {
+		defer func() {
+			cancel(nil)
+			d.mu.Lock()
+			defer d.mu.Unlock()
+			if d.runs[job.ID] == this { // the next may have begun the moment this one's end was written down
+				delete(d.runs, job.ID)
+			}
+		}()
+		select {
+		case d.turn <- struct{}{}:
+			defer func() { <-d.turn }()
+		case <-ctx.Done(): // Bring finds so at once and writes it down
+		}
+		s.run(ctx, d, job)
+	})
+	return nil
+}
+
+func (s *Server) run(ctx context.Context, d *desk, job store.Bring) {
+	summary, err := Bring(ctx, s.store, s.pool, s.data, job, func(p Progress, photo *sequence.Photo) {
+		if photo != nil {
+			d.measure.forget()
+			d.hub.publish("photo", photoEvent{tidyPhoto(*photo)})
+		}
+		if p.Refusal != nil {
+			d.hub.publish("refusal", refusalEvent{*p.Refusal})
+		}
+		job.Found, job.Read, job.Known, job.Refused, job.Words = p.Found, p.Read, p.Known, p.Refused, p.Words
+		name := ""
+		if p.Name != "" {
+			name = filepath.Base(p.Name)
+		}
+		d.hub.publish("bring", bringEvent{job, name})
+	})
+	if err != nil && sequence.CodeOf(err) != sequence.Cancelled {
+		s.log.Error("bringing in failed", slog.Int64("bring", job.ID), slog.Any("error", err))
+	}
+	d.hub.publish("bring", bringEvent{summary.Bring, ""})
+}

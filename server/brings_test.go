@@ -1,0 +1,262 @@
+package server
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"pairwall/sequence"
+	"pairwall/store"
+)
+
+func TestAFolderComesInNumberedAsItsFilesAreOrdered(t *testing.T) {
+	h := newHouse(t)
+	_, at := h.newTitle("Adriatic")
+	folder := h.photographs(12)
+	put(t, filepath.Join(folder, "frame 2 copy.jpg"), jpegOf(t, 2)) // the same picture under another name
+	put(t, filepath.Join(folder, "frame 5b.jpg"), jpegOf(t, 5)[:700])
+	put(t, filepath.Join(folder, "log.txt"), []byte("ferry at nine\n"))
+	put(t, filepath.Join(folder, "notes.jpg"), []byte("no picture at all\n"))
+	events, _ := h.listen(at, "")
+
+	job := h.bringAll(at, folder)
+	if job.State != store.Done || job.Found != 15 || job.Read+job.Known+job.Refused != 15 || job.Known != 1 || job.Ended == nil ||
+		!strings.HasSuffix(job.Words, "one other file passed over.") {
+		t.Errorf("%+v", job)
+	}
+	state := h.state(at)
+	var names []string
+	for i, photo := range state.Photos {
+		if photo.Number != sequence.PhotoID(i+1) {
+			t.Errorf("photo %d is numbered %d", i+1, photo.Number)
+		}
+		names = append(names, photo.Name)
+	}
+	if !slices.IsSortedFunc(names, natural) || len(names) != job.Read || names[1] != "frame 2.jpg" && names[1] != "frame 2 copy.jpg" || names[len(names)-1] != "frame 12.jpg" {
+		t.Errorf("%q", names)
+	}
+	refused := slices.ContainsFunc(state.Refusals, func(r store.Refusal) bool {
+		return filepath.Base(r.Path) == "notes.jpg" && r.Code == sequence.Unsupported && r.Words != "" && !r.At.IsZero()
+	})
+	if !refused || len(state.Refusals) != job.Refused {
+		t.Errorf("refusals %+v", state.Refusals)
+	}
+	for i := range job.Read {
+		var heardOf photoEvent
+		h.next(events, "photo", &heardOf)
+		if heardOf.Photo.Number != sequence.PhotoID(i+1) {
+			t.Errorf("photo %d was told of as the %d.", heardOf.Photo.Number, i+1)
+		}
+	}
+	for {
+		var last bringEvent
+		if h.next(events, "bring", &last); last.Bring.State == store.Done {
+			if last.Bring.Read != job.Read {
+				t.Errorf("%+v", last)
+			}
+			break
+		}
+	}
+
+	again := h.bringAll(at, folder)
+	if again.Read != 0 || again.Known != job.Read+job.Known || again.Refused != job.Refused {
+		t.Errorf("brought in again: %+v", again)
+	}
+	if err := os.Remove(filepath.Join(folder, "notes.jpg")); err != nil {
+		t.Fatal(err)
+	}
+	put(t, filepath.Join(folder, "notes.jpg"), jpegOf(t, 50))
+	if mended := h.bringAll(at, folder); mended.Read != 1 {
+		t.Errorf("%+v", mended)
+	}
+	if left := h.state(at).Refusals; slices.ContainsFunc(left, func(r store.Refusal) bool { return filepath.Base(r.Path) == "notes.jpg" }) {
+		t.Errorf("a file that could be read at last is still refused: %+v", left)
+	}
+}
+
+func TestWhatWasNamedWronglyIsNotBroughtIn(t *testing.T) {
+	h := newHouse(t)
+	_, at := h.newTitle("Adriatic")
+	gone := filepath.Join(t.TempDir(), "gone")
+	for _, c := range []struct {
+		folders []string
+		status  int
+		code    sequence.Code
+	}{
+		{[]string{}, 400, sequence.Invalid}, {[]string{"photos"}, 400, sequence.Invalid}, {[]string{"../.."}, 400, sequence.Invalid},
+		{[]string{gone}, 404, sequence.NotFound}, {[]string{h.data}, 400, sequence.Invalid}, {[]string{filepath.Join(h.data, "cards", "..")}, 400, sequence.Invalid},
+	} {
+		h.refused(c.status, c.code, "POST", at+"/brings", bringFrom{c.folders})
+	}
+	if jobs := h.state(at).Brings; len(jobs) != 0 {
+		t.Errorf("%+v", jobs)
+	}
+}
+
+func TestAStoppedBringKeepsWhatCameInAndGoesOnLater(t *testing.T) {
+	h := newHouse(t)
+	_, at := h.newTitle("Adriatic")
+	const all = 150
+	events, _ := h.listen(at, "")
+	var job store.Bring
+	h.want(http.StatusAccepted, "POST", at+"/brings", bringFrom{[]string{h.photographs(all)}}, &job)
+	h.next(events, "photo", nil)
+	where := fmt.Sprintf("%s/brings/%d", at, job.ID)
+	h.refused(409, sequence.Conflict, "POST", where+"/go-on", nil)
+	h.want(http.StatusAccepted, "DELETE", where, nil, nil)
+	stopped := h.await(at, job.ID)
+	state := h.state(at)
+	if stopped.State != store.Cancelled || stopped.Read == 0 || stopped.Read >= all || len(state.Photos) != stopped.Read {
+		t.Fatalf("%+v with %d photos", stopped, len(state.Photos))
+	}
+	h.want(http.StatusAccepted, "DELETE", where, nil, nil) // once more does no harm
+	job = store.Bring{}
+	h.want(http.StatusAccepted, "POST", where+"/go-on", nil, &job)
+	if job.State != store.Running || job.ID != stopped.ID || job.Ended != nil {
+		t.Errorf("%+v", job)
+	}
+	done := h.await(at, job.ID)
+	if done.State != store.Done || done.Known != stopped.Read || done.Read != all-stopped.Read || len(h.state(at).Photos) != all {
+		t.Errorf("%+v after %+v", done, stopped)
+	}
+	h.refused(404, sequence.NotFound, "POST", at+"/brings/99/go-on", nil)
+	_, other := h.newTitle("Another")
+	h.refused(404, sequence.NotFound, "DELETE", fmt.Sprintf("%s/brings/%d", other, job.ID), nil)
+}
+
+func TestBringsOfOneTitleRunOneAfterTheOther(t *testing.T) {
+	h := newHouse(t)
+	_, at := h.newTitle("Adriatic")
+	first, second := h.photographs(20), t.TempDir()
+	for i := 100; i < 110; i++ {
+		put(t, filepath.Join(second, fmt.Sprintf("%d.jpg", i)), jpegOf(t, i))
+	}
+	var jobs [2]store.Bring
+	h.want(http.StatusAccepted, "POST", at+"/brings", bringFrom{[]string{first}}, &jobs[0])
+	h.want(http.StatusAccepted, "POST", at+"/brings", bringFrom{[]string{second}}, &jobs[1])
+	h.await(at, jobs[0].ID)
+	h.await(at, jobs[1].ID)
+	var folders []string
+	for _, photo := range h.state(at).Photos {
+		folders = append(folders, filepath.Dir(photo.Path))
+	}
+	if changes := len(slices.Compact(slices.Clone(folders))); changes != 2 {
+		t.Errorf("the numbers of two brings are mixed: %d runs", changes)
+	}
+}
+
+func TestClosingBreaksABringOffAndItGoesOnAfterTheNextStart(t *testing.T) {
+	data := t.TempDir()
+	const all = 200
+	folder := (&house{t: t}).photographs(all)
+	var id int64
+	var at string
+	t.Run("the first run", func(t *testing.T) {
+		h := openHouse(t, data)
+		_, at = h.newTitle("Adriatic")
+		events, _ := h.listen(at, "")
+		var job store.Bring
+		h.want(http.StatusAccepted, "POST", at+"/brings", bringFrom{[]string{folder}}, &job)
+		id = job.ID
+		h.next(events, "photo", nil)
+		if err := h.Close(); err != nil {
+			t.Fatal(err)
+		}
+		kept, err := h.store.Bring(context.Background(), id)
+		if err != nil || kept.State != store.BrokenOff || kept.Read == 0 || kept.Read >= all {
+			t.Errorf("%+v, %v", kept, err)
+		}
+	})
+	h := openHouse(t, data)
+	h.want(http.StatusAccepted, "POST", fmt.Sprintf("%s/brings/%d/go-on", at, id), nil, nil)
+	if job := h.await(at, id); job.State != store.Done || len(h.state(at).Photos) != all {
+		t.Errorf("%+v", job)
+	}
+}
+
+func TestABringSaysWhatStopsIt(t *testing.T) {
+	h := newHouse(t)
+	title, _ := h.newTitle("Adriatic")
+	ctx := context.Background()
+	job, err := h.store.StartBring(ctx, title.ID, []string{filepath.Join(t.TempDir(), "gone")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	summary, err := Bring(ctx, h.store, h.pool, h.data, job, nil)
+	if sequence.CodeOf(err) != sequence.NotFound || summary.Bring.State != store.Failed || !strings.Contains(summary.Bring.Words, "gone is no longer there. If it lies on another disk") {
+		t.Errorf("%+v, %v", summary, err)
+	}
+
+	folder := h.photographs(30)
+	if job, err = h.store.StartBring(ctx, title.ID, []string{folder}); err != nil {
+		t.Fatal(err)
+	}
+	summary, err = Bring(ctx, h.store, h.pool, h.data, job, func(p Progress, _ *sequence.Photo) {
+		if p.Done == 1 { // the disk is pulled out
+			if err := os.Rename(folder, folder+"-away"); err != nil {
+				t.Error(err)
+			}
+		}
+	})
+	if summary.Bring.State != store.Failed || summary.Bring.Read == 0 || summary.Bring.Read == 30 || !strings.Contains(summary.Bring.Words, "no longer there") {
+		t.Errorf("%+v, %v", summary.Bring, err)
+	}
+	if err := os.Rename(folder+"-away", folder); err != nil {
+		t.Fatal(err)
+	}
+
+	if job, err = h.store.StartBring(ctx, title.ID, []string{folder}); err != nil {
+		t.Fatal(err)
+	}
+	cards := filepath.Join(h.data, "cards")
+	if err := os.RemoveAll(cards); err != nil {
+		t.Fatal(err)
+	}
+	put(t, cards, []byte("a file where a folder belongs: nothing can be written there"))
+	summary, err = Bring(ctx, h.store, h.pool, h.data, job, nil)
+	if sequence.CodeOf(err) != sequence.Unreadable || summary.Bring.State != store.Failed || summary.Bring.Refused != 0 || summary.Bring.Words == "" {
+		t.Errorf("%+v, %v", summary.Bring, err)
+	}
+}
+
+func TestABringWithoutHTTPTellsItsProgress(t *testing.T) {
+	h := newHouse(t)
+	title, _ := h.newTitle("Adriatic")
+	folder := h.photographs(5)
+	put(t, filepath.Join(folder, "frame 3.jpg"), nil)
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	job, err := h.store.StartBring(ctx, title.ID, []string{folder})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var done, photos, refusals int
+	summary, err := Bring(ctx, h.store, h.pool, h.data, job, func(p Progress, photo *sequence.Photo) {
+		if p.Done < done || p.Done != p.Read+p.Known+p.Refused {
+			t.Errorf("%+v after %d", p, done)
+		}
+		done = p.Done
+		if photo != nil {
+			photos++
+		}
+		if p.Refusal != nil {
+			refusals++
+		}
+	})
+	if err != nil || done != 5 || photos != 4 || refusals != 1 || len(summary.Refused) != 1 || summary.Refused[0].Code != sequence.Damaged {
+		t.Errorf("%d done, %d photos, %d refusals, %+v, %v", done, photos, refusals, summary, err)
+	}
+	if summary.Bring.Words != "Four photos brought in, one could not be read." || summary.Seconds <= 0 {
+		t.Errorf("%+v", summary)
+	}
+	cancel()
+	if summary, err = Bring(ctx, h.store, h.pool, h.data, job, nil); sequence.CodeOf(err) != sequence.Cancelled || summary.Bring.State != store.Cancelled {
+		t.Errorf("%+v, %v", summary.Bring, err)
+	}
+}

@@ -1,0 +1,124 @@
+package server
+
+import (
+	"bytes"
+	"fmt"
+	"image/jpeg"
+	"io"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"pairwall/sequence"
+	"pairwall/sequence/intake"
+)
+
+func (h *house) cardOf(path, tag string) (*http.Response, []byte) {
+	h.t.Helper()
+	request, err := http.NewRequest("GET", h.served.URL+path, nil)
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	if tag != "" {
+		request.Header.Set("If-None-Match", tag)
+	}
+	response, err := h.client.Do(request)
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	defer response.Body.Close()
+	body, err := io.ReadAll(response.Body)
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	return response, body
+}
+
+func TestCardsAreKeptByTheBrowserButAskedForEachTime(t *testing.T) {
+	h := newHouse(t)
+	title, at := h.newTitle("Adriatic")
+	h.bringAll(at, h.photographs(2))
+	tags := make(map[string]bool)
+	for photo := 1; photo <= 2; photo++ {
+		for _, size := range intake.CardSizes {
+			path := fmt.Sprintf("/cards/%d/%d/%d.jpg", title.ID, photo, size)
+			response, body := h.cardOf(path, "")
+			img, err := jpeg.Decode(bytes.NewReader(body))
+			if response.StatusCode != 200 || err != nil || img.Bounds().Dx() > size {
+				t.Fatalf("%s: %d, %v", path, response.StatusCode, err)
+			}
+			tag := response.Header.Get("ETag")
+			if response.Header.Get("Cache-Control") != "private, no-cache" || response.Header.Get("Content-Type") != "image/jpeg" || tags[tag] || !strings.HasPrefix(tag, `"`) {
+				t.Errorf("%s: %v", path, response.Header)
+			}
+			tags[tag] = true
+			if response, body = h.cardOf(path, tag); response.StatusCode != http.StatusNotModified || len(body) != 0 {
+				t.Errorf("%s, asked again: %d with %d bytes", path, response.StatusCode, len(body))
+			}
+		}
+	}
+}
+
+func TestOnlyCardsOfTheTitleAreSent(t *testing.T) {
+	h := newHouse(t)
+	title, at := h.newTitle("Adriatic")
+	h.newTitle("Another")
+	h.bringAll(at, h.photographs(1))
+	put(t, filepath.Join(h.data, "cards", "160.jpg"), []byte("not to be had"))
+	put(t, filepath.Join(h.data, "secret.jpg"), []byte("not to be had"))
+	for _, path := range []string{"/cards/1/2/160.jpg", "/cards/2/1/160.jpg", "/cards/3/1/160.jpg", "/cards/1/1/161.jpg", "/cards/1/1/0.jpg", "/cards/1/1/-160.jpg",
+		"/cards/1/1/160.png", "/cards/1/1/160", "/cards/1/../../secret.jpg", "/cards/1/..%2f..%2fsecret/160.jpg", "/cards/1/%2e%2e/160.jpg",
+		"/cards/1/1/..%2f..%2f..%2fsecret.jpg", "/cards//1/160.jpg", "/cards/1/1/160.jpg/", "/cards/1/1/160.jpg%00", "/cards/1/0x1/160.jpg", "/cards/1/1.0/160.jpg"} {
+		response, body := h.cardOf(path, "")
+		if response.StatusCode != http.StatusNotFound || bytes.Contains(body, []byte("not to be had")) {
+			t.Errorf("%s: %d %s", path, response.StatusCode, body)
+		}
+	}
+	if response, _ := h.cardOf(fmt.Sprintf("/cards/%d/1/160.jpg", title.ID), ""); response.StatusCode != 200 {
+		t.Error("the one card there is was not sent")
+	}
+}
+
+func TestCardsThatWereThrownAwayAreMadeAgain(t *testing.T) {
+	h := newHouse(t)
+	title, at := h.newTitle("Adriatic")
+	folder := h.photographs(1)
+	h.bringAll(at, folder)
+	path := fmt.Sprintf("/cards/%d/1/400.jpg", title.ID)
+	_, before := h.cardOf(path, "")
+	if err := os.RemoveAll(filepath.Join(h.data, "cards")); err != nil {
+		t.Fatal(err)
+	}
+	var windows sync.WaitGroup
+	for range 8 {
+		windows.Go(func() {
+			if response, after := h.cardOf(path, ""); response.StatusCode != 200 || !bytes.Equal(before, after) {
+				t.Errorf("%d: %d bytes, want the same %d as before", response.StatusCode, len(after), len(before))
+			}
+		})
+	}
+	windows.Wait()
+
+	original := filepath.Join(folder, "frame 1.jpg")
+	for name, c := range map[string]struct {
+		now   []byte
+		words string
+	}{"gone": {nil, "is no longer where it was"}, "another picture": {jpegOf(t, 9), "has become another picture"}} {
+		if err := os.RemoveAll(filepath.Join(h.data, "cards")); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.RemoveAll(original); err != nil {
+			t.Fatal(err)
+		}
+		if c.now != nil {
+			put(t, original, c.now)
+		}
+		is := h.refused(http.StatusNotFound, sequence.NotFound, "GET", path, nil)
+		if !strings.Contains(is.Error.Message, c.words) || is.Error.Hint == "" {
+			t.Errorf("%s: %+v", name, is)
+		}
+	}
+}

@@ -1,0 +1,67 @@
+package server
+
+import (
+	"fmt"
+	"net/http"
+	"net/url"
+	"testing"
+
+	"pairwall/sequence"
+	"pairwall/sequence/pairing"
+	"pairwall/store"
+)
+
+// Every call of every test here is held against openapi.json (see witness);
+// this one goes through all there is.
+func TestEveryRouteAnswersAsDescribed(t *testing.T) {
+	h := newHouse(t)
+	built(h)
+	title, at := h.newTitle("Adriatic")
+	folder := h.photographs(6)
+	events, _ := h.listen(at, "")
+
+	h.want(200, "GET", "/api/titles", nil, nil)
+	h.want(200, "PATCH", at, amendment{Weights: map[string]float64{"colour": 1}}, nil)
+	h.want(200, "GET", "/api/folders?path="+url.QueryEscape(folder), nil, nil)
+	job := h.bringAll(at, folder)
+	h.want(http.StatusAccepted, "POST", fmt.Sprintf("%s/brings/%d/go-on", at, job.ID), nil, nil)
+	h.want(http.StatusAccepted, "DELETE", fmt.Sprintf("%s/brings/%d", at, job.ID), nil, nil)
+	h.await(at, job.ID)
+	var dropped store.Bring
+	if r := h.drop(at, map[string][]byte{"a.jpg": jpegOf(t, 40)}, &dropped); r.StatusCode != http.StatusAccepted {
+		t.Fatal(r.Status)
+	}
+	h.await(at, dropped.ID)
+	h.want(200, "GET", at, nil, nil)
+
+	h.want(200, "GET", at+"/partners?photo=1", nil, nil)
+	var plan pairing.Proposal
+	h.want(200, "POST", at+"/arrangement", arrangementAsked{Scope: pairing.Table}, &plan)
+	var now changed
+	h.want(200, "POST", at+"/changes", plan.Change, &now)
+	h.want(200, "POST", at+"/undo", onRevision{1}, nil)
+	h.want(200, "POST", at+"/redo", onRevision{2}, nil)
+	var version sequence.Version
+	h.want(201, "POST", at+"/versions", versionName{"first"}, &version)
+	h.want(200, "POST", at+"/changes", addSpread(sequence.Sequence{Revision: 3, Spreads: now.Wall.Sequence.Spreads, Last: now.Wall.Sequence.Last}), nil)
+	where := fmt.Sprintf("%s/versions/%d", at, version.ID)
+	h.want(200, "GET", at+"/versions", nil, nil)
+	h.want(200, "GET", where, nil, nil)
+	h.want(200, "PATCH", where, versionName{"the first"}, nil)
+	h.want(200, "POST", where+"/bring-back", onRevision{4}, nil)
+	for revision := int64(0); revision < 5; {
+		h.next(events, "change", &now)
+		revision = now.Entry.Revision
+	}
+
+	for _, path := range []string{fmt.Sprintf("/cards/%d/1/160.jpg", title.ID), "/", "/static/" + h.hash + "/app.js", "/api"} {
+		if response, _ := h.cardOf(path, ""); response.StatusCode != 200 {
+			t.Errorf("%s: %s", path, response.Status)
+		}
+	}
+	for _, line := range routes() {
+		if !h.seen[operation(line)] {
+			t.Errorf("%s %s was never answered with success", line.method, line.path)
+		}
+	}
+}

@@ -1,0 +1,122 @@
+package server
+
+import (
+	"errors"
+	"io/fs"
+	"log/slog"
+	"net/http"
+	"syscall"
+
+	"pairwall/sequence"
+	"pairwall/store"
+)
+
+// Codes that only HTTP knows.
+const (
+	notAllowed sequence.Code = "not-allowed" // no such method on this address
+	elsewhere  sequence.Code = "elsewhere"   // asked for by a page or a machine that is not ours
+	wrongMedia sequence.Code = "wrong-media" // a body of a kind this address does not take
+)
+
+// statusOf maps codes to responses; a code that is not listed is an internal
+// error. Unreadable is 503, or 507 when the disk is full.
+var statusOf = map[sequence.Code]int{
+	sequence.Invalid:     http.StatusBadRequest,
+	elsewhere:            http.StatusForbidden,
+	sequence.NotFound:    http.StatusNotFound,
+	notAllowed:           http.StatusMethodNotAllowed,
+	sequence.Stale:       http.StatusConflict,
+	sequence.Conflict:    http.StatusConflict,
+	sequence.TooLarge:    http.StatusRequestEntityTooLarge,
+	wrongMedia:           http.StatusUnsupportedMediaType,
+	sequence.Unsupported: http.StatusUnprocessableEntity,
+	sequence.Damaged:     http.StatusUnprocessableEntity,
+	sequence.Unreadable:  http.StatusServiceUnavailable,
+	sequence.Cancelled:   http.StatusServiceUnavailable,
+	sequence.Internal:    http.StatusInternalServerError,
+}
+
+// problem is the body of every response that is not a success.
+type problem struct {
+	Error fault       `json:"error"`
+	Wall  *store.Wall `json:"wall,omitempty"` // with "stale": the wall as it is now
+}
+
+type fault struct {
+	Code    sequence.Code `json:"code"`
+	Message string        `json:"message"` // one plain sentence
+	Hint    string        `json:"hint"`    // what to do about it; may be empty
+}
+
+// staleError carries the present wall along with the refusal, so that the maker
+// sees at once what the act would have been done to.
+type staleError struct {
+	error
+	wall store.Wall
+}
+
+func (e staleError) Unwrap() error { return e.error }
+
+// withWall adds the present wall to a stale error and leaves any other as it is.
+func withWall(err error, wall store.Wall) error {
+	if sequence.CodeOf(err) == sequence.Stale {
+		return staleError{err, wall}
+	}
+	return err
+}
+
+// fail is the one place that turns errors into responses.
+func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
+	if r.Context().Err() != nil {
+		return // the window went away; nobody is there to read it
+	}
+	status, body := render(err)
+	if status >= http.StatusInternalServerError {
+		s.log.ErrorContext(r.Context(), "request failed", slog.String("route", routeOf(r)), slog.Any("error", err))
+	}
+	s.write(w, r, status, body)
+}
+
+// render shows a coded error in its own words and any other as an internal
+// error without detail: an unforeseen text may hold anything.
+func render(err error) (int, problem) {
+	var coded *sequence.Error
+	status, known := 0, false
+	if errors.As(err, &coded) {
+		status, known = statusOf[coded.Code]
+	}
+	if !known || coded.Code == sequence.Internal {
+		return http.StatusInternalServerError, internalProblem()
+	}
+	if coded.Code == sequence.Unreadable && errors.Is(err, syscall.ENOSPC) {
+		status = http.StatusInsufficientStorage
+	}
+	body := problem{Error: fault{Code: coded.Code, Message: coded.Message, Hint: coded.Hint}}
+	var stale staleError
+	if errors.As(err, &stale) {
+		body.Wall = &stale.wall
+	}
+	return status, body
+}
+
+func internalProblem() problem {
+	return problem{Error: fault{Code: sequence.Internal, Message: "Something went wrong inside Pairwall.",
+		Hint: "What was kept before is still kept. The log says more."}}
+}
+
+// unreadable puts an error of the file system into words.
+func unreadable(what string, err error) error {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return &sequence.Error{Code: sequence.NotFound, Message: what + " is no longer there.",
+			Hint: "If it lies on another disk, connect it and try again.", Err: err}
+	case errors.Is(err, fs.ErrPermission):
+		return &sequence.Error{Code: sequence.Unreadable, Message: "The system does not let us read " + what + ".",
+			Hint: "Give yourself the right to read it, or choose another.", Err: err}
+	case errors.Is(err, syscall.ENOSPC):
+		return &sequence.Error{Code: sequence.Unreadable, Message: "The disk is full.",
+			Hint: "Make room on it and try again.", Err: err}
+	}
+	return &sequence.Error{Code: sequence.Unreadable, Message: "The disk failed while we read " + what + ".",
+		Hint: "Check the disk and its cable before you try again.", Err: err}
+}

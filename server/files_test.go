@@ -1,0 +1,99 @@
+package server
+
+import (
+	"bytes"
+	"fmt"
+	"mime/multipart"
+	"net/http"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"pairwall/sequence"
+	"pairwall/store"
+)
+
+func TestDroppedFilesAreKeptAsOriginalsAndBroughtIn(t *testing.T) {
+	h := newHouse(t)
+	_, at := h.newTitle("Adriatic")
+	var job store.Bring
+	files := map[string][]byte{"港の朝.jpg": jpegOf(t, 1), `..\..\evil.jpg`: jpegOf(t, 2), ".hidden.jpg": jpegOf(t, 3), "notes.txt": []byte("ferry\n")}
+	if r := h.drop(at, files, &job); r.StatusCode != http.StatusAccepted {
+		t.Fatalf("%d %+v", r.StatusCode, job)
+	}
+	done := h.await(at, job.ID)
+	if done.State != store.Done || done.Read != 3 || !strings.Contains(done.Words, "one other file passed over") {
+		t.Errorf("%+v", done)
+	}
+	folder := filepath.Join(h.data, "dropped", h.store.Now().Format("2006-01-02")+"-1")
+	var names []string
+	for _, photo := range h.state(at).Photos {
+		if filepath.Dir(photo.Path) != folder {
+			t.Errorf("%s lies elsewhere than in %s", photo.Path, folder)
+		}
+		names = append(names, photo.Name)
+	}
+	if !slices.Equal(names, []string{"_.._evil.jpg", "hidden.jpg", "港の朝.jpg"}) {
+		t.Errorf("%q", names)
+	}
+	if r := h.drop(at, files, &job); r.StatusCode != http.StatusAccepted || !strings.HasSuffix(job.Sources[0], "-2") {
+		t.Errorf("a second drop of the day: %d %+v", r.StatusCode, job)
+	}
+	if again := h.await(at, job.ID); again.Known != 3 {
+		t.Errorf("%+v", again)
+	}
+}
+
+func TestTwoDroppedFilesOfOneNameAreBothKept(t *testing.T) {
+	folder := t.TempDir()
+	for range 3 {
+		file, err := createFree(folder, "a.jpg")
+		if err != nil {
+			t.Fatal(err)
+		}
+		file.Close()
+	}
+	for _, name := range []string{"a.jpg", "a (2).jpg", "a (3).jpg"} {
+		if _, err := os.Stat(filepath.Join(folder, name)); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+func TestADropThatDoesNotArriveWholeLeavesNothing(t *testing.T) {
+	h := newHouse(t)
+	_, at := h.newTitle("Adriatic")
+	var whole bytes.Buffer
+	form := multipart.NewWriter(&whole)
+	part, _ := form.CreateFormFile("files", "a.jpg")
+	part.Write(jpegOf(t, 1))
+	cut := whole.String() // never closed
+	for name, c := range map[string]struct {
+		media, body string
+		status      int
+		code        sequence.Code
+	}{
+		"cut off":      {form.FormDataContentType(), cut, 400, sequence.Invalid},
+		"no file":      {form.FormDataContentType(), fmt.Sprintf("--%s--\r\n", form.Boundary()), 400, sequence.Invalid},
+		"no multipart": {"application/json", `{}`, 415, wrongMedia},
+	} {
+		request, err := http.NewRequest("POST", h.served.URL+at+"/files", strings.NewReader(c.body))
+		if err != nil {
+			t.Fatal(err)
+		}
+		request.Header.Set("Content-Type", c.media)
+		request.Header.Set(window, "w")
+		var is problem
+		if r := h.send(request, &is); r.StatusCode != c.status || is.Error.Code != c.code {
+			t.Errorf("%s: %d %+v", name, r.StatusCode, is)
+		}
+	}
+	if left, err := os.ReadDir(filepath.Join(h.data, "dropped")); err != nil || len(left) != 0 {
+		t.Errorf("%v is left, %v", left, err)
+	}
+	if jobs := h.state(at).Brings; len(jobs) != 0 {
+		t.Errorf("%+v", jobs)
+	}
+}

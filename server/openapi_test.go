@@ -1,0 +1,257 @@
+package server
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"net/http"
+	"os"
+	"reflect"
+	"regexp"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/getkin/kin-openapi/openapi3gen"
+
+	"pairwall/sequence"
+	"pairwall/sequence/pairing"
+	"pairwall/sequence/place"
+	"pairwall/store"
+)
+
+var update = flag.Bool("update", false, "write openapi.json anew from the routes table")
+
+func TestOpenAPIDescriptionIsThatOfTheRoutesTable(t *testing.T) {
+	text := describeRoutes(t)
+	if *update {
+		if err := os.WriteFile("openapi.json", text, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if !bytes.Equal(text, description) {
+		t.Fatal("openapi.json is not what the routes table says; write it anew with: go test ./server -run OpenAPI -update")
+	}
+}
+
+func TestOpenAPIDescriptionIsValid(t *testing.T) {
+	doc := loadDescription(t)
+	if err := doc.Validate(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestOpenAPINamesEveryOperationOnce(t *testing.T) {
+	seen := make(map[string]bool)
+	for _, line := range routes() {
+		name := operation(line)
+		if seen[name] || name == "" || !unicode.IsLower(rune(name[0])) {
+			t.Errorf("%s %s: operation %q is named twice or badly", line.method, line.path, name)
+		}
+		seen[name] = true
+	}
+}
+
+func loadDescription(t *testing.T) *openapi3.T {
+	t.Helper()
+	text, err := os.ReadFile("openapi.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := openapi3.NewLoader().LoadFromData(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return doc
+}
+
+// describeRoutes makes the description from the routes table.
+func describeRoutes(t *testing.T) []byte {
+	t.Helper()
+	schemas := openapi3.Schemas{}
+	doc := &openapi3.T{OpenAPI: "3.0.3", Info: &openapi3.Info{Title: "Pairwall", Version: "1",
+		Description: "What the page and the program say to each other, on this machine only."},
+		Paths: openapi3.NewPaths(), Components: &openapi3.Components{Schemas: schemas}}
+	refer := func(value any) *openapi3.SchemaRef {
+		ref, err := openapi3gen.NewSchemaRefForValue(value, schemas,
+			openapi3gen.CreateComponentSchemas(openapi3gen.ExportComponentSchemasOptions{ExportComponentSchemas: true, ExportTopLevelSchema: true}),
+			openapi3gen.CreateTypeNameGenerator(schemaName), openapi3gen.SchemaCustomizer(customize))
+		if err != nil {
+			t.Fatalf("%T: %v", value, err)
+		}
+		return ref
+	}
+	refer(titleEvents{})
+	for _, line := range routes() {
+		doc.AddOperation(describedPath(line), line.method, describe(line, refer))
+	}
+	text, err := json.MarshalIndent(doc, "", "  ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append(text, '\n')
+}
+
+func describe(line route, refer func(any) *openapi3.SchemaRef) *openapi3.Operation {
+	op := openapi3.NewOperation()
+	op.OperationID, op.Summary = operation(line), line.doc
+	for _, name := range regexp.MustCompile(`\{(\w+)\}`).FindAllStringSubmatch(describedPath(line), -1) {
+		op.AddParameter(openapi3.NewPathParameter(name[1]).WithSchema(pathSchema(name[1])))
+	}
+	for _, p := range line.query {
+		op.AddParameter(openapi3.NewQueryParameter(p.name).WithDescription(p.doc).WithRequired(p.required).
+			WithSchema(&openapi3.Schema{Type: &openapi3.Types{p.kind}}))
+	}
+	if line.method != http.MethodGet {
+		op.AddParameter(openapi3.NewHeaderParameter(window).WithRequired(true).
+			WithDescription("Names the browser window that writes.").WithSchema(openapi3.NewStringSchema().WithMinLength(1).WithMaxLength(100)))
+	}
+	if line.takes != nil {
+		op.RequestBody = &openapi3.RequestBodyRef{Value: openapi3.NewRequestBody().WithRequired(true).WithJSONSchemaRef(refer(line.takes))}
+	}
+	if line.upload {
+		files := openapi3.NewObjectSchema().WithProperty("files", openapi3.NewArraySchema().WithItems(openapi3.NewStringSchema().WithFormat("binary")))
+		files.Required = []string{"files"}
+		op.RequestBody = &openapi3.RequestBodyRef{Value: openapi3.NewRequestBody().WithRequired(true).WithFormDataSchema(files)}
+	}
+	success := openapi3.NewResponse().WithDescription(http.StatusText(line.status))
+	switch {
+	case line.gives != nil:
+		success.WithJSONSchemaRef(refer(line.gives))
+	case line.media == "text/event-stream":
+		success.Content = openapi3.Content{line.media: &openapi3.MediaType{
+			Extensions: map[string]any{"x-events": map[string]string{"$ref": "#/components/schemas/TitleEvents"}}}}
+	default:
+		success.Content = openapi3.Content{line.media: &openapi3.MediaType{}}
+	}
+	op.AddResponse(line.status, success)
+	describeFailures(op, line, refer(problem{}))
+	return op
+}
+
+// describeFailures groups a route's codes by status. Every request can be
+// refused by the guard and can find a fault of ours.
+func describeFailures(op *openapi3.Operation, line route, body *openapi3.SchemaRef) {
+	byStatus := map[int][]string{}
+	for _, code := range append(slices.Clone(line.fails), elsewhere, sequence.Internal) {
+		statuses := []int{statusOf[code]}
+		if code == sequence.Unreadable {
+			statuses = append(statuses, http.StatusInsufficientStorage)
+		}
+		for _, status := range statuses {
+			if !slices.Contains(byStatus[status], string(code)) {
+				byStatus[status] = append(byStatus[status], string(code))
+			}
+		}
+	}
+	for status, codes := range byStatus {
+		slices.Sort(codes)
+		op.AddResponse(status, openapi3.NewResponse().WithDescription("Code: "+strings.Join(codes, " or ")+".").WithJSONSchemaRef(body))
+	}
+}
+
+// describedPath names what a router's wildcard stands for.
+func describedPath(line route) string { return strings.Replace(line.path, "*", "{file}", 1) }
+
+func pathSchema(name string) *openapi3.Schema {
+	switch name {
+	case "hash", "file":
+		return openapi3.NewStringSchema()
+	case "size":
+		return openapi3.NewIntegerSchema().WithEnum(160, 400, 1600)
+	}
+	return openapi3.NewIntegerSchema().WithMin(1)
+}
+
+// operation is the name of the method that answers.
+func operation(line route) string {
+	name := runtime.FuncForPC(reflect.ValueOf(line.handler).Pointer()).Name()
+	return name[strings.LastIndex(name, ".")+1:]
+}
+
+// schemaName is the type's name with a capital; a type with nothing in it needs
+// none.
+func schemaName(t reflect.Type) string {
+	if t.Kind() == reflect.Struct && t.NumField() == 0 || t.Name() == "" {
+		return ""
+	}
+	return strings.ToUpper(t.Name()[:1]) + t.Name()[1:]
+}
+
+// words are the closed vocabularies of the domain.
+var vocabularies = map[reflect.Type][]any{
+	reflect.TypeFor[sequence.Do]():     {sequence.Put, sequence.Add, sequence.Remove, sequence.Move, sequence.Pin, sequence.Across, sequence.Box},
+	reflect.TypeFor[sequence.Side]():   {sequence.Left, sequence.Right, sequence.Opening, sequence.Closing},
+	reflect.TypeFor[sequence.Way]():    {sequence.Act, sequence.Undo, sequence.Redo},
+	reflect.TypeFor[pairing.Scope]():   {pairing.Table, pairing.Wall},
+	reflect.TypeFor[pairing.Kind]():    {pairing.Place, pairing.Time, pairing.Colour},
+	reflect.TypeFor[place.Precision](): {"unknown", place.PrecisionInstant, place.PrecisionDay, place.PrecisionSpan},
+	reflect.TypeFor[place.Source]():    {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack},
+	reflect.TypeFor[sequence.Code](): {sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged,
+		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, notAllowed, elsewhere, wrongMedia},
+}
+
+// whenFields is how place.When writes itself in JSON.
+type whenFields struct {
+	Precision place.Precision `json:"precision"`
+	From      string          `json:"from,omitempty"`
+	To        string          `json:"to,omitempty"`
+	Offset    int             `json:"offset,omitempty"`
+	Source    place.Source    `json:"source"`
+}
+
+// customize says of a schema what reflection alone does not.
+func customize(name string, t reflect.Type, _ reflect.StructTag, schema *openapi3.Schema) error {
+	schema.Nullable = false // we never send null: what is not there is left out
+	if values, ok := vocabularies[t]; ok {
+		schema.Enum = nil
+		for _, v := range values {
+			schema.Enum = append(schema.Enum, fmt.Sprint(v))
+		}
+		return nil
+	}
+	switch {
+	case t == reflect.TypeFor[time.Time]():
+		return nil
+	case t == reflect.TypeFor[place.When]():
+		ref, err := openapi3gen.NewSchemaRefForValue(whenFields{}, nil, openapi3gen.SchemaCustomizer(customize))
+		if err != nil {
+			return err
+		}
+		schema.Type, schema.Properties, schema.Required = ref.Value.Type, ref.Value.Properties, ref.Value.Required
+		return nil
+	case t.Kind() == reflect.Array:
+		n := uint64(t.Len())
+		schema.Type = &openapi3.Types{"array"}
+		schema.Items = openapi3.NewSchemaRef("", openapi3.NewIntegerSchema())
+		schema.MinItems, schema.MaxItems = n, &n
+	case t.Kind() == reflect.Struct:
+		no := false
+		schema.Type = &openapi3.Types{"object"}
+		schema.AdditionalProperties = openapi3.AdditionalProperties{Has: &no}
+		schema.Required = required(t)
+	case name == "state" && t.Kind() == reflect.String:
+		schema.Enum = []any{store.Running, store.Done, store.Cancelled, store.Failed, store.BrokenOff}
+	}
+	return nil
+}
+
+// required lists the properties that are always sent: those without omitempty.
+func required(t reflect.Type) []string {
+	var names []string
+	for _, field := range reflect.VisibleFields(t) {
+		name, options, tagged := strings.Cut(field.Tag.Get("json"), ",")
+		if field.IsExported() && name != "" && name != "-" && !(tagged && strings.Contains(options, "omit")) {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
+}

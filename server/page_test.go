@@ -1,0 +1,66 @@
+package server
+
+import (
+	"io/fs"
+	"net/http"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"pairwall/web"
+)
+
+func built(h *house) {
+	h.files = fstest.MapFS{
+		"index.html": {Data: []byte(`<script type="module" src="/static/__BUILD__/app.js"></script><link rel="stylesheet" href="/static/__BUILD__/app.css">`)},
+		"app.js":     {Data: []byte("export {}")}, "app.css": {Data: []byte("body{}")}, "fonts/a.woff2": {Data: []byte("wOF2")}, ".gitkeep": {}, "odd.exe": {Data: []byte("MZ")}}
+	h.hash = web.HashOf(h.files)
+}
+
+func TestThePageRefersToItsOwnBuildAndIsNeverKept(t *testing.T) {
+	h := newHouse(t)
+	built(h)
+	response, body := h.cardOf("/", "")
+	if response.StatusCode != 200 || response.Header.Get("Cache-Control") != "no-store" || response.Header.Get("Content-Type") != "text/html; charset=utf-8" ||
+		strings.Contains(string(body), buildMark) || strings.Count(string(body), "/static/"+h.hash+"/app.") != 2 {
+		t.Errorf("%d %v %s", response.StatusCode, response.Header, body)
+	}
+}
+
+func TestFilesOfThePageAreKeptForEverUnderTheirHash(t *testing.T) {
+	h := newHouse(t)
+	built(h)
+	for name, media := range map[string]string{"app.js": "text/javascript; charset=utf-8", "app.css": "text/css; charset=utf-8", "fonts/a.woff2": "font/woff2"} {
+		response, body := h.cardOf("/static/"+h.hash+"/"+name, "")
+		want, _ := fs.ReadFile(h.files, name)
+		if response.StatusCode != 200 || response.Header.Get("Cache-Control") != "public, max-age=31536000, immutable" || response.Header.Get("Content-Type") != media || string(body) != string(want) {
+			t.Errorf("%s: %d %v", name, response.StatusCode, response.Header)
+		}
+	}
+	for _, path := range []string{"/static/" + h.hash + "/none.js", "/static/0123456789abcdef/app.js", "/static/" + h.hash + "/", "/static/" + h.hash + "/fonts", "/static/" + h.hash + "/odd.exe",
+		"/static/" + h.hash + "/../app.js", "/static/" + h.hash + "/fonts/../app.js", "/static/" + h.hash + "/%2e%2e/%2e%2e/server.go", "/static/" + h.hash + "/..%2f..%2fetc%2fpasswd.txt", "/static/" + h.hash + "/.gitkeep"} {
+		if response, body := h.cardOf(path, ""); response.StatusCode != http.StatusNotFound || response.Header.Get("Cache-Control") != "no-store" {
+			t.Errorf("%s: %d %s", path, response.StatusCode, body)
+		}
+	}
+}
+
+func TestTheHashOfABuildIsThatOfItsNamesAndContents(t *testing.T) {
+	hash := web.HashOf(fstest.MapFS{"a": {Data: []byte("12")}, "b": {Data: []byte("3")}})
+	for _, other := range []fstest.MapFS{{"a": {Data: []byte("1")}, "b": {Data: []byte("23")}}, {"a": {Data: []byte("12")}, "c": {Data: []byte("3")}}, {"a": {Data: []byte("12")}}} {
+		if web.HashOf(other) == hash {
+			t.Errorf("%v hashes like another build", other)
+		}
+	}
+	if len(hash) != 16 || hash != web.HashOf(fstest.MapFS{"b": {Data: []byte("3")}, "a": {Data: []byte("12")}}) {
+		t.Errorf("%q", hash)
+	}
+}
+
+func TestTheDescriptionIsServedAsItIsCommitted(t *testing.T) {
+	h := newHouse(t)
+	response, body := h.cardOf("/api", "")
+	if response.StatusCode != 200 || string(body) != string(description) {
+		t.Errorf("%d with %d bytes", response.StatusCode, len(body))
+	}
+}

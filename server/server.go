@@ -1,0 +1,192 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"log/slog"
+	"net"
+	"net/http"
+	"runtime/debug"
+	"strconv"
+	"sync"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+	"golang.org/x/sync/singleflight"
+
+	"pairwall/sequence"
+	"pairwall/sequence/intake"
+	"pairwall/store"
+	"pairwall/web"
+)
+
+// Config is what a server stands on. All but Version and Log are needed.
+type Config struct {
+	Store   *store.Store
+	Pool    *intake.Pool
+	Data    string // the data directory: cards and dropped files lie in it
+	Version string
+	Log     *slog.Logger // the default logger when nil
+}
+
+// Server answers for every title of one data directory.
+type Server struct {
+	store     *store.Store
+	pool      *intake.Pool
+	data      string
+	log       *slog.Logger
+	files     fs.FS  // of the page
+	hash      string // of files
+	heartbeat time.Duration
+	start     string // names this run of the program in event ids
+
+	ctx    context.Context // of background jobs
+	stop   context.CancelCauseFunc
+	jobs   sync.WaitGroup
+	making singleflight.Group // card images being made again, by hash
+
+	mu     sync.Mutex
+	desks  map[sequence.TitleID]*desk
+	closed bool
+}
+
+// desk is what we hold in memory of one title.
+type desk struct {
+	// writing is held from before a commit until its event is published, so
+	// that events go out in the order of revisions.
+	writing sync.Mutex
+	lastAct time.Time // guarded by writing
+	hub     *hub
+	measure measured
+	turn    chan struct{} // holds the token of whoever brings in now
+
+	mu   sync.Mutex
+	runs map[int64]*run // brings under way or waiting for their turn, by id
+}
+
+// New makes a server. Brings that an earlier run left unfinished are marked as
+// broken off, and sittings that ended since get their versions.
+func New(cfg Config) *Server {
+	s := &Server{store: cfg.Store, pool: cfg.Pool, data: cfg.Data, log: cfg.Log,
+		files: web.Files, hash: web.Hash(), heartbeat: heartbeat, start: strconv.FormatInt(time.Now().UnixNano(), 36),
+		desks: make(map[sequence.TitleID]*desk)}
+	if s.log == nil {
+		s.log = slog.Default()
+	}
+	s.ctx, s.stop = context.WithCancelCause(context.Background())
+	if err := errors.Join(s.store.BreakOffBrings(s.ctx), s.store.CloseSittings(s.ctx)); err != nil {
+		s.log.Error("could not tidy up after the last run", slog.Any("error", err))
+	}
+	return s
+}
+
+// Handler answers requests that came in over a loopback listener.
+func (s *Server) Handler() http.Handler {
+	router := chi.NewRouter()
+	router.Use(s.recover, s.guard)
+	for _, line := range routes() {
+		router.Method(line.method, line.path, s.handle(line))
+		if line.method == http.MethodGet && line.media != "text/event-stream" {
+			router.Method(http.MethodHead, line.path, s.handle(line))
+		}
+	}
+	router.NotFound(func(w http.ResponseWriter, r *http.Request) { s.fail(w, r, noSuch("page")) })
+	router.MethodNotAllowed(func(w http.ResponseWriter, r *http.Request) {
+		s.fail(w, r, &sequence.Error{Code: notAllowed, Message: "This address does not take " + r.Method + "."})
+	})
+	return router
+}
+
+func (s *Server) handle(line route) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		began := time.Now()
+		err := line.checkQuery(r)
+		if err == nil {
+			err = line.serve(s, line.status, w, r)
+		}
+		if err != nil {
+			s.fail(w, r, err)
+		}
+		s.log.DebugContext(r.Context(), "request", slog.String("route", routeOf(r)),
+			slog.Duration("took", time.Since(began)), slog.String("code", string(sequence.CodeOf(err))))
+	}
+}
+
+// routeOf names a request by its route, not its address: an address may hold a
+// folder's name, which is nobody's business in a log.
+func routeOf(r *http.Request) string {
+	if route := chi.RouteContext(r.Context()); route != nil {
+		return r.Method + " " + route.RoutePattern()
+	}
+	return r.Method
+}
+
+// recover keeps one request's panic from ending the program.
+func (s *Server) recover(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			fault := recover()
+			if fault == nil {
+				return
+			}
+			if fault == http.ErrAbortHandler {
+				panic(fault) // net/http's own way to break off a response
+			}
+			s.log.ErrorContext(r.Context(), "panic", slog.String("route", routeOf(r)),
+				slog.Any("panic", fault), slog.String("stack", string(debug.Stack())))
+			s.write(w, r, http.StatusInternalServerError, internalProblem())
+		}()
+		next.ServeHTTP(w, r)
+	})
+}
+
+// desk returns a title's desk and sets it up on first use.
+func (s *Server) desk(title sequence.TitleID) *desk {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	d := s.desks[title]
+	if d == nil {
+		d = &desk{hub: newHub(s.start), turn: make(chan struct{}, 1), runs: make(map[int64]*run)}
+		if s.closed {
+			d.hub.close()
+		}
+		s.desks[title] = d
+	}
+	return d
+}
+
+// Serve answers on listener until ctx ends, then closes the server, lets
+// requests under way finish for a few seconds and returns.
+func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
+	web := &http.Server{Handler: s.Handler(), ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute,
+		ErrorLog: slog.NewLogLogger(s.log.Handler(), slog.LevelDebug)}
+	ended := make(chan error, 1)
+	go func() { ended <- web.Serve(listener) }()
+	select {
+	case err := <-ended:
+		return errors.Join(err, s.Close())
+	case <-ctx.Done():
+	}
+	err := s.Close()
+	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
+	defer cancel()
+	if web.Shutdown(grace) != nil {
+		web.Close()
+	}
+	return err
+}
+
+// Close ends all event streams, breaks off background jobs and waits for them.
+// It closes neither the store nor the pool.
+func (s *Server) Close() error {
+	s.mu.Lock()
+	s.closed = true
+	for _, d := range s.desks {
+		d.hub.close()
+	}
+	s.mu.Unlock()
+	s.stop(errBrokenOff)
+	s.jobs.Wait()
+	return nil
+}

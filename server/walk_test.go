@@ -1,0 +1,172 @@
+package server
+
+import (
+	"bytes"
+	"context"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"pairwall/sequence"
+)
+
+// jpegOf is a small picture that differs by seed.
+func jpegOf(t *testing.T, seed int) []byte {
+	t.Helper()
+	img := image.NewRGBA(image.Rect(0, 0, 96, 64))
+	for y := range 64 {
+		for x := range 96 {
+			img.Set(x, y, color.RGBA{uint8(seed * 37), uint8(x*2 + seed), uint8(y * 3), 255})
+		}
+	}
+	var text bytes.Buffer
+	if err := jpeg.Encode(&text, img, &jpeg.Options{Quality: 90}); err != nil {
+		t.Fatal(err)
+	}
+	return text.Bytes()
+}
+
+func put(t *testing.T, path string, content []byte) string {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, content, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+func TestNamesAreOrderedAsPeopleCount(t *testing.T) {
+	want := []string{"a", "A1", "a02", "a2", "A10", "a10b", "b", "Foto 9", "foto 10", "foto 10a", "œuvre", "Ωmega", "日本 2", "日本 10",
+		"99999999999999999999998", "99999999999999999999999"}
+	slices.SortFunc(want, natural)
+	got := slices.Clone(want)
+	slices.Reverse(got)
+	slices.SortFunc(got, natural)
+	if !slices.Equal(got, want) {
+		t.Errorf("the order depends on where one starts: %q and %q", got, want)
+	}
+	for _, pair := range [][2]string{{"img2", "img10"}, {"IMG2", "img10"}, {"img002", "img10"}, {"a", "a1"}, {"roll 2/frame", "roll 10/frame"},
+		{"99999999999999999999998", "99999999999999999999999"}, {"9", "a"}, {"日本 2", "日本 10"}, {"a02", "a2"}} {
+		if natural(pair[0], pair[1]) >= 0 || natural(pair[1], pair[0]) <= 0 {
+			t.Errorf("%q must come before %q", pair[0], pair[1])
+		}
+	}
+	if natural("same", "same") != 0 {
+		t.Error("a name is not equal to itself")
+	}
+}
+
+func TestWalkFindsPicturesInOrderAndNothingElse(t *testing.T) {
+	root, data := t.TempDir(), t.TempDir()
+	picture := jpegOf(t, 1)
+	for _, name := range []string{"img10.jpg", "img2.JPG", "roll/1.tif", "roll/sub/1.png", ".hidden.jpg", ".thumbs/1.jpg", "._img2.jpg", "scan"} {
+		put(t, filepath.Join(root, name), picture)
+	}
+	put(t, filepath.Join(root, "notes.txt"), []byte("BMW and other cars\n"))
+	put(t, filepath.Join(root, "img2.xml"), []byte("<x/>"))
+	put(t, filepath.Join(root, "empty.jpg"), nil)
+	put(t, filepath.Join(root, "phone.heic"), []byte("\x00\x00\x00\x18ftypheic"))
+	put(t, filepath.Join(root, "clip.mp4"), []byte("\x00\x00\x00\x18ftypisom"))
+	links := map[string]string{"roll/round": root, "self.jpg": "img2.JPG", "broken.jpg": "nowhere", "broken": "nowhere"}
+	for name, target := range links {
+		if err := os.Symlink(target, filepath.Join(root, name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	found, others, err := pictures(context.Background(), []string{root, filepath.Join(root, "roll")}, data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, c := range found {
+		path, _ := filepath.Rel(root, c.path)
+		got = append(got, path)
+	}
+	want := []string{"broken.jpg", "empty.jpg", "img2.JPG", "img10.jpg", "phone.heic", "scan", "self.jpg", "roll/1.tif", "roll/sub/1.png"}
+	if !slices.Equal(got, want) {
+		t.Errorf("found %q, want %q", got, want)
+	}
+	if others != 4 { // notes.txt, img2.xml, clip.mp4, broken
+		t.Errorf("%d other files, want 4", others)
+	}
+}
+
+func TestWalkLeavesOurOwnFilesAlone(t *testing.T) {
+	root := t.TempDir()
+	data := filepath.Join(root, "data")
+	put(t, filepath.Join(data, "cards", "ab", "160.jpg"), jpegOf(t, 1))
+	dropped := filepath.Join(data, "dropped", "2026-11-25-1")
+	put(t, filepath.Join(dropped, "mine.jpg"), jpegOf(t, 2))
+	put(t, filepath.Join(root, "theirs.jpg"), jpegOf(t, 3))
+	if found, _, err := pictures(context.Background(), []string{root}, data); err != nil || len(found) != 1 || filepath.Base(found[0].path) != "theirs.jpg" {
+		t.Errorf("found %v, %v; want theirs.jpg alone", found, err)
+	}
+	if found, _, err := pictures(context.Background(), []string{dropped}, data); err != nil || len(found) != 1 {
+		t.Errorf("found %v, %v in what was dropped; want one", found, err)
+	}
+	for _, own := range []string{data, filepath.Join(data, "cards")} {
+		if err := checkSources([]string{own}, data); sequence.CodeOf(err) != sequence.Invalid {
+			t.Errorf("%s: %v, want it refused", own, err)
+		}
+	}
+}
+
+func TestAVanishedFolderIsToldInPlainWords(t *testing.T) {
+	gone := filepath.Join(t.TempDir(), "Adriatic")
+	_, _, err := pictures(context.Background(), []string{gone}, t.TempDir())
+	if sequence.CodeOf(err) != sequence.NotFound || !strings.Contains(err.Error(), "Adriatic is no longer there. If it lies on another disk, connect it") {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestDroppedNamesStayInsideTheirFolderOnEverySystem(t *testing.T) {
+	for name, want := range map[string]string{
+		"IMG_0012.jpg":                    "IMG_0012.jpg",
+		"Ankunft im Hafen.JPG":            "Ankunft im Hafen.JPG",
+		"Луна над Бари.jpg":               "Луна над Бари.jpg",
+		"港の朝.jpg":                         "港の朝.jpg",
+		"../../etc/passwd":                "_._etc_passwd",
+		`..\..\boot.ini`:                  "_.._boot.ini",
+		"/etc/passwd":                     "_etc_passwd",
+		"C:\\x.jpg":                       "C__x.jpg",
+		".hidden.jpg":                     "hidden.jpg",
+		"...":                             "photo",
+		"":                                "photo",
+		".jpg":                            "jpg",
+		"a\x00b\nc.jpg":                   "abc.jpg",
+		"exe\u202egpj.jpg":                "exegpj.jpg",
+		"bad\xffbytes.jpg":                "badbytes.jpg",
+		"CON.jpg":                         "_CON.jpg",
+		"lpt1":                            "_lpt1",
+		"nul.tar.gz":                      "_nul.tar.gz",
+		"trailing dots. . .":              "trailing dots",
+		"what?.jpg":                       "what_.jpg",
+		strings.Repeat("é", 300) + ".jpg": strings.Repeat("é", 98) + ".jpg",
+	} {
+		got := safeName(name)
+		if got != want {
+			t.Errorf("safeName(%q) = %q, want %q", name, got, want)
+		}
+	}
+}
+
+func FuzzDroppedNamesStayInsideTheirFolder(f *testing.F) {
+	for _, seed := range []string{"a.jpg", "../x", "..", ".", "CON", "\x00", "a/b\\c", strings.Repeat("x", 500) + "." + strings.Repeat("y", 500), " . ", ".a. ."} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, name string) {
+		got := safeName(name)
+		if got == "" || len(got) > nameBound+20 || !utf8.ValidString(got) || strings.ContainsAny(got, "/\\:\x00\n") ||
+			strings.HasPrefix(got, ".") || !filepath.IsLocal(got) || filepath.Base(got) != got || got != strings.TrimRight(got, ". ") {
+			t.Errorf("safeName(%q) = %q", name, got)
+		}
+	})
+}

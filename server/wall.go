@@ -1,0 +1,55 @@
+package server
+
+import (
+	"context"
+	"net/http"
+
+	"pairwall/sequence"
+	"pairwall/store"
+)
+
+// onRevision says which state of the wall the maker has before their eyes.
+type onRevision struct {
+	Revision int64 `json:"revision"`
+}
+
+func (s *Server) applyChange(r *http.Request, change sequence.Change) (changed, error) {
+	return s.act(r, func(ctx context.Context, title sequence.TitleID, from string) (sequence.Entry, store.Wall, error) {
+		return s.store.Apply(ctx, title, change, from)
+	})
+}
+
+func (s *Server) undo(r *http.Request, in onRevision) (changed, error) {
+	return s.act(r, func(ctx context.Context, title sequence.TitleID, from string) (sequence.Entry, store.Wall, error) {
+		return s.store.Undo(ctx, title, in.Revision, from)
+	})
+}
+
+func (s *Server) redo(r *http.Request, in onRevision) (changed, error) {
+	return s.act(r, func(ctx context.Context, title sequence.TitleID, from string) (sequence.Entry, store.Wall, error) {
+		return s.store.Redo(ctx, title, in.Revision, from)
+	})
+}
+
+// act is the one way on which the wall changes: commit, then tell every window,
+// under the title's lock so that both happen in the same order.
+func (s *Server) act(r *http.Request, do func(context.Context, sequence.TitleID, string) (sequence.Entry, store.Wall, error)) (changed, error) {
+	title, err := s.title(r)
+	if err != nil {
+		return changed{}, err
+	}
+	d := s.desk(title.ID)
+	d.writing.Lock()
+	defer d.writing.Unlock()
+	entry, wall, err := do(r.Context(), title.ID, r.Header.Get(window))
+	if err != nil {
+		return changed{}, withWall(err, wall)
+	}
+	now := changed{entry, wall}
+	d.hub.publish("change", now)
+	if d.lastAct.IsZero() || sequence.SittingOver(d.lastAct, entry.At) {
+		d.hub.publish("versions", nothing{}) // this act closed a sitting, which has left a version
+	}
+	d.lastAct = entry.At
+	return now, nil
+}

@@ -1,0 +1,115 @@
+package server
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+
+	"pairwall/sequence"
+)
+
+func TestTwoWindowsWorkOnOneWallAndNeitherOverwritesTheOther(t *testing.T) {
+	h := newHouse(t)
+	_, at := h.newTitle("Adriatic")
+	h.bringAll(at, h.photographs(4))
+	left, _ := h.listen(at, "")
+	right, _ := h.listen(at, "")
+
+	pair := sequence.Change{Act: "pair 1 with 2", Steps: []sequence.Step{{Do: sequence.Add, Spread: &sequence.Spread{ID: 1, Left: 1, Right: 2}}}}
+	var made changed
+	if r := h.from("left", "POST", at+"/changes", pair, &made); r.StatusCode != 200 {
+		t.Fatalf("%d", r.StatusCode)
+	}
+	if made.Entry.From != "left" || made.Wall.Undo != "pair 1 with 2" || made.Wall.Redo != "" || len(made.Wall.Sequence.Spreads) != 1 {
+		t.Errorf("%+v", made)
+	}
+	for _, events := range []<-chan heard{left, right} {
+		var heardOf changed
+		h.next(events, "change", &heardOf)
+		if heardOf.Entry.Revision != 1 || heardOf.Entry.From != "left" {
+			t.Errorf("%+v", heardOf.Entry)
+		}
+	}
+
+	var is problem
+	other := sequence.Change{Act: "set 2 aside", Steps: []sequence.Step{{Do: sequence.Box, Now: 2, On: true}}} // made before it heard
+	if r := h.from("right", "POST", at+"/changes", other, &is); r.StatusCode != http.StatusConflict || is.Error.Code != sequence.Stale {
+		t.Fatalf("%d %+v", r.StatusCode, is)
+	}
+	if is.Wall == nil || is.Wall.Sequence.Revision != 1 || len(is.Wall.Sequence.Spreads) != 1 || is.Wall.Undo != "pair 1 with 2" {
+		t.Errorf("the refusal carries %+v, want the wall as it is", is.Wall)
+	}
+	if r := h.from("right", "POST", at+"/undo", onRevision{0}, &is); r.StatusCode != http.StatusConflict || is.Wall == nil {
+		t.Errorf("a stale undo: %d %+v", r.StatusCode, is)
+	}
+	if r := h.from("right", "POST", at+"/undo", onRevision{1}, &made); r.StatusCode != 200 || made.Entry.Way != sequence.Undo || made.Wall.Redo != "pair 1 with 2" {
+		t.Errorf("%d %+v", r.StatusCode, made)
+	}
+	h.want(200, "POST", at+"/redo", onRevision{2}, &made)
+	if made.Entry.Revision != 3 || made.Wall.Sequence.Spreads[0].Right != 2 {
+		t.Errorf("%+v", made)
+	}
+	h.refused(404, sequence.NotFound, "POST", at+"/redo", onRevision{3})
+	if wall := h.state(at).Wall; wall.Sequence.Revision != 3 {
+		t.Errorf("the refusals moved the wall: %+v", wall)
+	}
+}
+
+func TestAnActThatMakesNoSenseIsRefusedInWords(t *testing.T) {
+	h := newHouse(t)
+	_, at := h.newTitle("Adriatic")
+	for name, body := range map[string]any{
+		"no steps":               sequence.Change{Act: "nothing", Steps: []sequence.Step{}},
+		"a photo there is not":   sequence.Change{Act: "box", Steps: []sequence.Step{{Do: sequence.Box, Now: 9, On: true}}},
+		"a step there is not":    sequence.Change{Act: "fly", Steps: []sequence.Step{{Do: "fly"}}},
+		"a field there is not":   map[string]any{"revision": 0, "act": "x", "steps": []any{}, "force": true},
+		"a number for a list":    map[string]any{"revision": 0, "act": "x", "steps": 7},
+		"text for a number":      map[string]any{"revision": "zero", "act": "x", "steps": []any{}},
+		"a list for a change":    []int{1},
+		"nothing where one must": nil,
+	} {
+		body := body
+		t.Run(name, func(t *testing.T) {
+			if body == nil {
+				h.refused(http.StatusUnsupportedMediaType, wrongMedia, "POST", at+"/changes", nil)
+				return
+			}
+			h.refused(http.StatusBadRequest, sequence.Invalid, "POST", at+"/changes", body)
+		})
+	}
+	h.refused(404, sequence.NotFound, "POST", "/api/titles/99/changes", addSpread(sequence.Sequence{}))
+	h.refused(404, sequence.NotFound, "POST", "/api/titles/none/changes", addSpread(sequence.Sequence{}))
+	if wall := h.state(at).Wall; wall.Sequence.Revision != 0 {
+		t.Errorf("the refusals moved the wall: %+v", wall)
+	}
+}
+
+func TestABodyThatIsTooLargeOrNoJSONIsRefused(t *testing.T) {
+	h := newHouse(t)
+	for _, c := range []struct {
+		media, body string
+		status      int
+	}{
+		{"application/json", `{"name":"` + strings.Repeat("x", bodyBound) + `"}`, http.StatusRequestEntityTooLarge},
+		{"application/json", `{"name":"a"} {"name":"b"}`, http.StatusBadRequest},
+		{"application/json", `{"name":`, http.StatusBadRequest},
+		{"application/json", ``, http.StatusBadRequest},
+		{"text/plain", `{"name":"a"}`, http.StatusUnsupportedMediaType},
+		{"application/x-www-form-urlencoded", `name=a`, http.StatusUnsupportedMediaType},
+		{"", `{"name":"a"}`, http.StatusUnsupportedMediaType},
+	} {
+		request, err := http.NewRequest("POST", h.served.URL+"/api/titles", strings.NewReader(c.body))
+		if err != nil {
+			t.Fatal(err)
+		}
+		request.Header.Set("Content-Type", c.media)
+		request.Header.Set(window, "w")
+		var is problem
+		if r := h.send(request, &is); r.StatusCode != c.status || is.Error.Message == "" {
+			t.Errorf("%q %.30s: %d %+v, want %d", c.media, c.body, r.StatusCode, is, c.status)
+		}
+	}
+	if titles := (titleList{}); h.call("GET", "/api/titles", nil, &titles).StatusCode != 200 || len(titles.Titles) != 0 {
+		t.Errorf("a refused request began a title: %+v", titles)
+	}
+}

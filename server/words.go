@@ -1,0 +1,53 @@
+package server
+
+import (
+	"strconv"
+	"strings"
+
+	"pairwall/sequence"
+)
+
+// inWords tells a difference as one would say it: "three pairs broken, two new,
+// four photos came, order moved by two".
+func inWords(d sequence.Diff) string {
+	var said []string
+	said = append(said, two("pair", len(d.Broken), "broken", len(d.New), "new")...)
+	said = append(said, two("photo", len(d.Come), "came", len(d.Gone), "went")...)
+	if d.Moved > 0 {
+		said = append(said, "order moved by "+spelled(d.Moved))
+	}
+	if len(said) == 0 {
+		return "the same pairs in the same order"
+	}
+	return strings.Join(said, ", ")
+}
+
+// two says two counts of one thing and names the thing once only.
+func two(thing string, first int, firstWord string, second int, secondWord string) []string {
+	var said []string
+	if first > 0 {
+		said = append(said, counted(first, thing)+" "+firstWord)
+	}
+	if second > 0 && first > 0 {
+		said = append(said, spelled(second)+" "+secondWord)
+	} else if second > 0 {
+		said = append(said, counted(second, thing)+" "+secondWord)
+	}
+	return said
+}
+
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "one " + thing
+	}
+	return spelled(n) + " " + thing + "s"
+}
+
+// spelled writes numbers up to twelve as words, as is common practice in print.
+func spelled(n int) string {
+	words := [...]string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+	if n >= 0 && n < len(words) {
+		return words[n]
+	}
+	return strconv.Itoa(n)
+}
