@@ -4,12 +4,12 @@ import "math"
 
 // compartment is a train compartment with nobody in it: two benches, a window
 // between them, the sun across one side. grey turns it to black and white stock.
-func compartment(c *canvas, seat, panelling, floor rgb, seaside bool, seed uint32) {
+func compartment(c *canvas, eye vec, yaw float64, seat, panelling, floor rgb, seaside bool, seed uint32) {
 	out := newCanvas(c.w/2, c.h/2)
 	landscape(out, seaside, seed)
 	out.blur(0.006)
 	c.shade(0, 0, c.aspect, 1, func(_, _ float64) rgb { return grey(0.02) })
-	sc := look(c, vec{0.12, 1.25, -2.0}, 1, -4, 0.92)
+	sc := look(c, eye, yaw, -5, 0.92)
 	sc.sunDir, sc.sun, sc.amb = vec{0.5, 0.62, 0.62}.unit(), rgb{3.4, 2.9, 2.1}, rgb{0.13, 0.14, 0.16}
 	const half, deep, tall = 1.05, 1.15, 2.25
 	hole := func(u, v float64) matter {
@@ -77,9 +77,11 @@ func windowFrame(sc *scene, deep float64) {
 }
 
 func compartmentColour(c *canvas) {
-	compartment(c, hex(0x2f6a68), hex(0x9b6f45), hex(0x5a5450).mul(0.6), false, 15)
+	compartment(c, vec{0.12, 1.25, -1.9}, 1, hex(0x2f6a68), hex(0x9b6f45), hex(0x5a5450).mul(0.6), false, 15)
 }
-func compartmentGrey(c *canvas) { compartment(c, grey(0.12), grey(0.3), grey(0.12), true, 21) }
+func compartmentGrey(c *canvas) {
+	compartment(c, vec{0.62, 1.3, -1.15}, -24, grey(0.12), grey(0.3), grey(0.12), true, 21)
+}
 
 // trainWindow: the coast beyond Ancona through the glass of a local train.
 func trainWindow(c *canvas) {
@@ -94,9 +96,7 @@ func trainWindow(c *canvas) {
 		return hex(0x7d7a72).mul(0.09 * k)
 	}
 	a := c.aspect
-	r := func(x0, y0, x1, y1, q float64) path {
-		return smooth(poly(x0+q, y0, x1-q, y0, x1-q*0.25, y0+q*0.25, x1, y0+q, x1, y1-q, x1-q*0.25, y1-q*0.25, x1-q, y1, x0+q, y1, x0+q*0.25, y1-q*0.25, x0, y1-q, x0, y0+q, x0+q*0.25, y0+q*0.25))
-	}
+	r := rounded
 	frame := append(rect(-0.1, -0.1, a+0.1, 1.1), reverse(r(0.1*a, 0.09, 0.93*a, 0.80, 0.05)[0]))
 	c.fill(frame, wall)
 	rim := append(r(0.088*a, 0.075, 0.942*a, 0.815, 0.06), reverse(r(0.1*a, 0.09, 0.93*a, 0.80, 0.05)[0]))
@@ -108,6 +108,18 @@ func trainWindow(c *canvas) {
 	})
 	cup(c, 0.70*a, 0.905, 0.066, rgb{0.35, 0.36, 0.37}, rgb{1.0, 0.98, 0.92})
 	c.veil(poly(0.1*a, 0.09, 0.135*a, 0.09, 0.19*a, 0.8, 0.1*a, 0.8), 0.012, hex(0x3f6a9a).mul(0.35), 0.8)
+}
+
+// rounded is a rectangle whose corners are quarter circles of radius q.
+func rounded(x0, y0, x1, y1, q float64) path {
+	var o []pt
+	for i, k := range []pt{{x1 - q, y1 - q}, {x0 + q, y1 - q}, {x0 + q, y0 + q}, {x1 - q, y0 + q}} {
+		for j := range 9 {
+			s, t := math.Sincos((float64(i) + float64(j)/8) * math.Pi / 2)
+			o = append(o, pt{k.x + q*t, k.y + q*s})
+		}
+	}
+	return path{o}
 }
 
 func reverse(p []pt) []pt {
@@ -164,7 +176,7 @@ func drop(c, back *canvas, x, y, rx, ry float64) {
 		q := u*u + v*v
 		s := back.sample(clamp(x-u*0.16, 0, c.aspect), clamp(y-v*0.2+0.02, 0, 1))
 		k := 0.55 + 0.55*v + 0.35*ramp(0.5, 1, q)*v
-		w := s.mul(math.Max(0.18, k) * 1.5)
+		w := s.mul(max(0.18, k) * 1.5)
 		w = w.add(grey(0.5).mul(ramp(0.25, 0.0, math.Hypot(u+0.35, v+0.45))))
 		return w, ramp(1.0, 0.75, q)
 	})

@@ -156,8 +156,8 @@ func palmShade(c *canvas, x, y, s, lean float64, seed uint32) {
 	all = append(all, []pt{{x - 0.02*s, y}, {x + 0.02*s, y}, {x + lean + 0.035*s, 0.8}, {x + lean + 0.1*s, 1.05}, {x + lean + 0.02*s, 1.05}, {x + lean - 0.035*s, 0.8}})
 	c.cast(all, 0.006)
 	d := dice(seed)
-	for i := range 13 {
-		a := -math.Pi/2 + (float64(i)-6)*0.36 + d.bell()*0.08
+	for i := range 11 {
+		a := -math.Pi/2 + (float64(i)-5)*0.46 + d.bell()*0.08
 		l := s * d.in(0.62, 0.95)
 		frond(c, x, y, a, l, &d)
 	}
@@ -166,17 +166,17 @@ func palmShade(c *canvas, x, y, s, lean float64, seed uint32) {
 // frond is one feathered leaf, bending down towards its tip.
 func frond(c *canvas, x, y, a, l float64, d *dice) {
 	var leafy path
-	n := 30
+	n := 44
 	prev := pt{x, y}
 	for i := 1; i <= n; i++ {
 		t := float64(i) / float64(n)
 		a += 0.035 * math.Cos(a)
 		q := pt{prev.x + l/float64(n)*math.Cos(a), prev.y + l/float64(n)*math.Sin(a)}
-		w := 0.16 * l * math.Sin(math.Pi*math.Pow(t, 0.7))
+		w := 0.2 * l * math.Sin(math.Pi*math.Pow(t, 0.7))
 		for _, side := range []float64{-1, 1} {
 			b := a + side*(0.9-0.35*t) + d.bell()*0.05
 			tip := pt{q.x + w*math.Cos(b), q.y + w*math.Sin(b) + 0.015*t}
-			nx, ny := -math.Sin(b)*0.0042, math.Cos(b)*0.0042
+			nx, ny := -math.Sin(b)*0.008*l, math.Cos(b)*0.008*l
 			o := []pt{{q.x + nx, q.y + ny}, tip, {q.x - nx, q.y - ny}}
 			leafy = append(leafy, o)
 		}
@@ -194,7 +194,7 @@ func frond(c *canvas, x, y, a, l float64, d *dice) {
 			leafy[i] = reverse(o)
 		}
 	}
-	c.cast(leafy, 0.0035)
+	c.cast(leafy, 0.005)
 }
 
 // benchFront is a stone seat against the wall.

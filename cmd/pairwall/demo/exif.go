@@ -103,6 +103,7 @@ func (p *work) exifBlock(w, h int) []byte {
 		d.shorts(0x0128, 2)
 		d.text(0x0131, "Pairwall demo")
 		d.text(0x0132, p.written())
+		d.shorts(0x0213, 1)
 		d.long(0x8769, exifAt)
 		if p.Position != nil {
 			d.long(0x8825, gpsAt)
@@ -138,19 +139,18 @@ func (p *work) written() string {
 
 func (p *work) exifDirectory(w, h int) directory {
 	var d directory
-	version := []byte("0231")
-	if p.Taken == nil {
-		d.bytes(0x9000, tUndefined, version)
-	} else {
+	d.bytes(0x9000, tUndefined, []byte("0231"))
+	if p.Taken != nil {
 		stamp, zone := p.Taken.Format("2006:01:02 15:04:05"), p.Taken.Format("-07:00")
-		d.bytes(0x9000, tUndefined, version)
 		d.text(0x9003, stamp)
 		d.text(0x9004, stamp)
 		d.text(0x9010, zone)
 		d.text(0x9011, zone)
 		d.text(0x9012, zone)
 	}
+	d.bytes(0x9101, tUndefined, []byte{1, 2, 3, 0})
 	d.bytes(0x9286, tUndefined, append([]byte("ASCII\x00\x00\x00"), invented...))
+	d.bytes(0xa000, tUndefined, []byte("0100"))
 	d.shorts(0xa001, 1)
 	d.long(0xa002, uint32(w))
 	d.long(0xa003, uint32(h))

@@ -20,7 +20,7 @@ func velebit(c *canvas) {
 			c.haze(r.base+0.0, r.base+0.14, hex(0xe3d8cd).mul(0.88), 0.2, uint32(i)+3)
 		}
 	}
-	(&sea{horizon: 0.872, eye: 40, wind: 0.05, length: 30, deep: hex(0x2c566c).mul(0.6), above: &s, glint: 0.1, seed: 3, haze: 0.4}).paint(c)
+	(&sea{horizon: 0.872, eye: 40, wind: 0.05, length: 30, deep: hex(0x2c566c).mul(0.6), above: &s, glint: 0.05, seed: 3, haze: 0.12}).paint(c)
 	(&ridge{base: 1.0, height: 0.16, freq: 1.5, rough: 5, seed: 99, top: hex(0x2a2f24).mul(0.35), foot: hex(0x33382a).mul(0.5), depth: 0.1, trees: 0.02, rock: 0.6, light: hex(0x8c7c4c).mul(0.4), slopeX: 0.03}).paint(c)
 }
 
@@ -28,7 +28,7 @@ func velebit(c *canvas) {
 func meadow(c *canvas, horizon, eye float64, cover func(wx, wz, foot float64) rgb, roll float64) {
 	c.shade(0, horizon, c.aspect, 1, func(x, y float64) rgb {
 		t := y - horizon + 0.004 + roll*(fbm(x*1.5, 0.3, 2, 3)-0.5)*ramp(0.3, 0, y-horizon)
-		d := eye / math.Max(t, 0.003)
+		d := eye / max(t, 0.003)
 		return cover((x-c.aspect/2)*d, d, d*d/eye/c.unit)
 	})
 }
@@ -110,7 +110,7 @@ func poppies(c *canvas) {
 		r := 0.0022 + 0.036*t*d.in(0.6, 1.15)
 		poppy(c, d.in(-0.02, c.aspect+0.02), y+d.bell()*0.01, r, &d)
 	}
-	c.blurBand(0.006, func(_, y float64) float64 { return math.Max(ramp(0.5, 0.36, y)*0.8, ramp(0.86, 1.05, y)) })
+	c.blurBand(0.006, func(_, y float64) float64 { return max(ramp(0.5, 0.36, y)*0.8, ramp(0.86, 1.05, y)) })
 }
 
 func poppy(c *canvas, x, y, r float64, d *dice) {
@@ -151,11 +151,13 @@ func roofs(c *canvas) {
 	s := sky{horizon: 0.17, low: hex(0xdfe6e6), mid: hex(0xa9cbe2).mul(0.9), high: hex(0x74a8d6).mul(0.8), sunX: -0.5, sunY: -0.2}
 	s.paint(c, 0.2)
 	(&ridge{base: 0.165, height: 0.06, freq: 1.2, rough: 5, seed: 61, top: hex(0x8d9fae).mul(0.7), foot: hex(0xa9b6ba).mul(0.75), depth: 0.06}).paint(c)
-	(&sea{horizon: 0.185, eye: 60, wind: 0.04, length: 20, deep: hex(0x2b7794).mul(0.6), above: &s, seed: 4, haze: 0.3}).paint(c)
-	(&ridge{base: 0.225, height: 0.03, freq: 1.7, rough: 4, seed: 24, top: hex(0x5b6b4a).mul(0.55), foot: hex(0x6a7757).mul(0.6), depth: 0.04, trees: 0.005, slopeX: -0.02}).paint(c)
+	w := sea{horizon: 0.185, eye: 33, wind: 0.05, length: 9, deep: hex(0x2b7794).mul(0.6), above: &s, seed: 4, haze: 0.3}
+	(&ridge{base: 0.2, height: 0.035, freq: 1.7, rough: 4, seed: 24, top: hex(0x5b6b4a).mul(0.55), foot: hex(0x7c8566).mul(0.6), depth: 0.05, trees: 0.005, slopeX: -0.02, rock: 0.8, light: hex(0xa8a070).mul(0.35)}).paint(c)
+	c.shade(0, 0.212, c.aspect, 1, func(x, y float64) rgb { return w.at(c, x, y) })
+	c.flat(rect(0, 0.2105, c.aspect, 0.2135), hex(0xb9b49a).mul(0.6))
 	sc := look(c, vec{0, 33, 0}, 0, -14.5, 1.25)
-	sc.sunDir, sc.sun, sc.amb = vec{-0.7, 0.62, 0.1}.unit(), rgb{1.75, 1.5, 1.12}, rgb{0.26, 0.31, 0.4}
-	sc.fog, sc.fogReach = hex(0xb5c6d3).mul(0.85), 420
+	sc.sunDir, sc.sun, sc.amb = vec{-0.7, 0.62, 0.1}.unit(), rgb{2.3, 1.9, 1.3}, rgb{0.24, 0.28, 0.36}
+	sc.fog, sc.fogReach = hex(0xb5c6d3).mul(0.85), 480
 	for row := 14; row >= 0; row-- {
 		z := 26 + 6.6*float64(row) + 0.28*float64(row*row)
 		n := int(z/4.2) + 3
@@ -166,15 +168,15 @@ func roofs(c *canvas) {
 			if p, d := sc.project(vec{x, 8, z}); d < 1 || p.x < -0.4 || p.x > c.aspect+0.4 {
 				continue
 			}
-			house(sc, vec{x, 19 - 0.22*z + 2.4*h(3), z + 2*h(4)}, w, 6.5+2*h(5), 5.5, h(6) > 0.42, uint32(row*57+i+900))
+			house(sc, vec{x, 18 - 0.085*z + 2.4*h(3), z + 2*h(4)}, w, 6.5+2*h(5), 5.5, h(6) > 0.42, uint32(row*57+i+900))
 		}
 	}
 	for i := range 3 {
-		p, d := sc.project([]vec{{-16, 9, 62}, {24, 8.5, 52}, {3, 2.5, 96}}[i])
+		p, d := sc.project([]vec{{-16, 12, 62}, {24, 12, 52}, {3, 8, 96}}[i])
 		k := sc.focal / d
 		c.cypress(p.x, p.y+5*k, 14*k, hex(0x3b4f33).mul(0.7), uint32(i)+5)
 	}
-	belfry(sc, vec{9, 0, 88}, 27)
+	belfry(sc, vec{9, 8, 88}, 30)
 }
 
 // house is four walls under a pitched roof; eaves at `at`.
@@ -183,7 +185,7 @@ func house(s *scene, at vec, w, deep, tall float64, across bool, seed uint32) {
 	b := bays{wall: plaster(hex(hue).mul(0.9), 0.5, seed%7), wide: 2.4, high: 2.8, w: 0.8, h: 1.3, sill: 0.9, first: tall - 5.4, shutter: []rgb{hex(0x4b6f4e), hex(0x6d4b36), hex(0x3d6c98)}[seed%3], frame: hex(0xddd3c0), shut: 0.5, sunSide: -1, fall: 0.25, seed: seed % 11}
 	lo, hi := at.add(vec{0, -tall, 0}), at.add(vec{w, 0, deep})
 	s.box(lo, hi, b.at, b.at, plain(grey(0.3)))
-	t := tiles(mix(hex(0xc8744a), hex(0xb98060), cellRnd(float64(seed), 0, 3)), seed%13)
+	t := tiles(mix(hex(0xc4683a), hex(0xb47650), cellRnd(float64(seed), 0, 3)), seed%13)
 	const e, rise = 0.4, 2.0
 	if across { // ridge from left to right: one slope faces the eye
 		s.lay(panel{at.add(vec{-e, rise, deep / 2}), vec{w + 2*e, 0, 0}, vec{0, -rise - 0.2, deep/2 + e}, t})
@@ -216,7 +218,7 @@ func belfry(s *scene, at vec, tall float64) {
 	st := stone(hex(0xe3d8c0), 0.7, 1.2, 3)
 	open := func(u, v float64) matter {
 		m := st(u, v)
-		if d := math.Abs(u - 2.2); v > tall-6 && v < tall-2 && d < 1.1 && math.Hypot(d, math.Max(0, v-tall+3.1)) < 1.1 {
+		if d := math.Abs(u - 2.2); v > tall-6 && v < tall-2 && d < 1.1 && math.Hypot(d, max(0, v-tall+3.1)) < 1.1 {
 			m.paint = grey(0.04)
 		}
 		return m

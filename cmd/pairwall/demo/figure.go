@@ -27,11 +27,16 @@ func (c *canvas) figure(x, y, h, stride, lean float64, v rgb) {
 // sitter is a person seated on an edge at y, seen from behind.
 func (c *canvas) sitter(x, y, h float64, lean float64, v rgb) {
 	at := func(u, t float64) pt { return pt{x + (u+lean*t)*h, y - t*h} }
-	c.flat(smooth(path{{at(-0.2, 0), at(-0.21, 0.14), at(-0.15, 0.35), at(-0.19, 0.58), at(-0.08, 0.7),
-		at(0.08, 0.7), at(0.19, 0.58), at(0.15, 0.35), at(0.21, 0.14), at(0.2, 0)}}), v)
-	hd := at(0, 0.84)
-	c.line(at(0, 0.66), hd, 0.11*h, 0.1*h, v, 1)
-	c.ellipse(hd.x, hd.y, 0.095*h, 0.125*h, 0, func(_, _ float64) (rgb, float64) { return v, 1 })
+	c.flat(smooth(path{{at(-0.17, 0), at(-0.19, 0.1), at(-0.15, 0.3), at(-0.17, 0.5), at(-0.185, 0.58), at(-0.13, 0.655), at(-0.045, 0.69),
+		at(0.045, 0.69), at(0.13, 0.655), at(0.185, 0.58), at(0.17, 0.5), at(0.15, 0.3), at(0.19, 0.1), at(0.17, 0)}}), v)
+	for _, s := range []float64{-1, 1} { // arms, hands on the knees or behind on the stone
+		reach := 0.21 + 1.2*lean*s
+		c.line(at(0.155*s, 0.57), at(reach*s, 0.3), 0.075*h, 0.06*h, v, 1)
+		c.line(at(reach*s, 0.3), at((reach-0.02)*s, 0.05), 0.06*h, 0.045*h, v, 1)
+	}
+	hd := at(0.02, 0.815)
+	c.line(at(0, 0.66), hd, 0.085*h, 0.08*h, v, 1)
+	c.ellipse(hd.x, hd.y, 0.075*h, 0.1*h, lean, func(_, _ float64) (rgb, float64) { return v, 1 })
 }
 
 // gull is two bent wings; span in heights, flap from -1 to 1.
@@ -91,7 +96,7 @@ func (c *canvas) fleet(bs []boat, water rgb, ripple float64, seed uint32) {
 	top := 1.0
 	for i := range bs {
 		bs[i].paint(c, -1, 0.62, water)
-		top = math.Min(top, bs[i].y)
+		top = min(top, bs[i].y)
 	}
 	c.ripple(top, 1, ripple, 26, seed)
 	for i := range bs {
@@ -111,7 +116,7 @@ func (c *canvas) ripple(y0, y1, reach, scale float64, seed uint32) {
 		n := fbm((x-c.aspect/2)*p*0.4, p*p*0.09+t*p*0.5, 3, seed) - 0.5
 		m := fbm((x-c.aspect/2)*p*0.5+7, p*p*0.12+t*p, 2, seed+4) - 0.5
 		a := reach * (0.25 + 1.5*t)
-		return d.sample(x+a*m*1.6, math.Max(y0+0.001, y+a*n*2.6))
+		return d.sample(x+a*m*1.6, max(y0+0.001, y+a*n*2.6))
 	})
 }
 
@@ -135,11 +140,11 @@ func (c *canvas) crown(x, y, h, wide, flatness float64, leaf, sun rgb, side floa
 		u, v := (px-x)/rx, (py-cy)/ry
 		n := fbm(px/h*9, py/h*9, 5, seed)
 		fine := fbm(px/h*34, py/h*34, 3, seed+2)
-		d := math.Sqrt(u*u+v*v) + (n-0.5)*1.1 + (fine-0.5)*0.35
+		d := math.Sqrt(u*u+v*v) + (n-0.5)*0.8 + (fine-0.5)*0.3
 		if v > 0.55 {
 			d += (v - 0.55) * 0.6
 		}
-		a := ramp(0.97, 0.9, d) * (0.75 + 0.25*ramp(0.3, 0.5, fine))
+		a := ramp(0.97, 0.9, d) * (0.86 + 0.14*ramp(0.3, 0.5, fine))
 		k := clamp(0.45-0.38*v+0.3*side*u+1.5*(n-0.5)+1.1*(fine-0.5), 0.05, 1.3)
 		return mix(leaf.mul(0.5), sun, k), a
 	})

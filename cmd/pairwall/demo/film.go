@@ -29,13 +29,13 @@ var (
 	sensor = stock{expose: 1, contrast: 0.68, black: 0.004, balance: rgb{1, 1, 1}, saturate: 0.86,
 		grain: 0.011, bloom: 0.06, vignette: 0.18, soft: 0.5, whiteStop: 3.6}
 	warmFilm = stock{expose: 1.08, contrast: 0.64, black: 0.035, balance: rgb{1.05, 1, 0.9}, saturate: 0.84,
-		shadow: rgb{0.004, 0.012, 0.01}, light: rgb{0.012, 0.004, -0.024}, grain: 0.026, coarse: 1,
+		shadow: rgb{0.004, 0.012, 0.01}, light: rgb{0.012, 0.004, -0.024}, grain: 0.019, coarse: 1,
 		halation: 0.3, bloom: 0.05, vignette: 0.3, soft: 0.9, whiteStop: 3.7}
 	coolFilm = stock{expose: 0.95, contrast: 0.74, black: 0.02, balance: rgb{0.95, 1, 1.07}, saturate: 0.98,
-		shadow: rgb{-0.008, 0.004, 0.022}, light: rgb{0.006, 0.004, -0.006}, grain: 0.02, coarse: 1,
+		shadow: rgb{-0.008, 0.004, 0.022}, light: rgb{0.006, 0.004, -0.006}, grain: 0.016, coarse: 1,
 		halation: 0.2, bloom: 0.06, vignette: 0.34, soft: 0.8, whiteStop: 3.4}
 	silver = stock{mono: true, expose: 1.05, contrast: 0.8, black: 0.022, balance: rgb{1, 1, 1}, saturate: 1,
-		grain: 0.042, coarse: 1, halation: 0.12, bloom: 0.05, vignette: 0.36, soft: 0.9,
+		grain: 0.032, coarse: 1, halation: 0.12, bloom: 0.05, vignette: 0.36, soft: 0.9,
 		luma: rgb{0.38, 0.45, 0.17}, whiteStop: 3.3}
 )
 
@@ -57,7 +57,7 @@ func (s *stock) curve() *tone {
 }
 
 func (c *tone) at(v float64) float64 {
-	b := int(math.Float32bits(float32(math.Max(v, 0)))>>15) - (127-16)<<8
+	b := int(math.Float32bits(float32(max(v, 0)))>>15) - (127-16)<<8
 	return float64(c.t[min(max(b, 0), len(c.t)-1)])
 }
 
@@ -181,7 +181,7 @@ func (c *canvas) tilt(deg float64) {
 		return
 	}
 	s, k := math.Sincos(deg * math.Pi / 180)
-	zoom := 1 / (k + math.Abs(s)*math.Max(c.aspect, 1/c.aspect))
+	zoom := 1 / (k + math.Abs(s)*max(c.aspect, 1/c.aspect))
 	d := c.clone()
 	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
 		dx, dy := (x-c.aspect/2)*zoom, (y-0.5)*zoom

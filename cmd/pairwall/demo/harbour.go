@@ -10,7 +10,7 @@ func (c *canvas) column(x, line, length, width float64, v rgb, seed uint32) {
 		sway := (fbm(px*8, p*12+t*40, 3, seed) - 0.5) * width * (2 + 5*t)
 		d := (px - x + sway) / (width * (0.7 + 1.2*t))
 		n := ramp(0.42-0.25*(1-t), 0.62, fbm(px*20+3, p*16+t*110, 3, seed+3))
-		g := math.Exp(-d*d) * n * math.Pow(math.Max(0, 1-t), 0.8)
+		g := math.Exp(-d*d) * n * math.Pow(max(0, 1-t), 0.8)
 		return c.get(int(px*c.unit), int(py*c.unit)).add(v.mul(g)), 1
 	})
 }
@@ -66,7 +66,7 @@ func boats(c *canvas) {
 	x, k := -0.03, 0
 	for x < c.aspect {
 		w := 0.16 + 0.09*cellRnd(float64(k), 2, 5)
-		top := 0.20 + 0.1*cellRnd(float64(k), 3, 9)
+		top := 0.15 + 0.16*cellRnd(float64(k), 3, 9)
 		front(c, x, top, x+w, 0.545, hex(hues[k%len(hues)]).mul(0.9), uint32(k))
 		x, k = x+w, k+1
 	}
@@ -88,7 +88,7 @@ func boats(c *canvas) {
 // front is a house seen square on, in picture units; one unit of height is about 22 m.
 func front(c *canvas, x0, y0, x1, y1 float64, wall rgb, seed uint32) {
 	const m = 24.0
-	b := bays{wall: plaster(wall, 0.3, seed), wide: 2.3, high: 2.9, w: 0.9, h: 1.6, sill: 0.7, first: 0.4,
+	b := bays{wall: plaster(wall, 0.3, seed), wide: 1.9 + 0.9*cellRnd(float64(seed), 5, 1), high: 2.7 + 0.5*cellRnd(float64(seed), 6, 1), w: 0.85, h: 1.5, sill: 0.7, first: 2.6,
 		shutter: []rgb{hex(0x3f6b4d), hex(0x7a4a30), hex(0x3a6793), hex(0x56705c)}[seed%4], frame: hex(0xe2dccd),
 		shut: 0.35, sunSide: -1, fall: 0.35, seed: seed + 3}
 	c.fill(rect(x0, y0, x1, y1), func(x, y float64) rgb {
@@ -96,6 +96,17 @@ func front(c *canvas, x0, y0, x1, y1 float64, wall rgb, seed uint32) {
 		eave := ramp(0.035, 0.012, y-y0)
 		return q.paint.times(rgb{1.12, 1.02, 0.86}.mul(0.85 * q.sun * (1 - 0.9*eave)).add(rgb{0.2, 0.24, 0.3}))
 	})
+	c.cast(poly(x0-0.002, y0-0.01, x0+0.012, y0+0.03, x0+0.012, y1, x0-0.002, y1), 0.004) // shade of the taller neighbour
+	for i := range 2 {                                                                    // ground floor: dark openings, some with an awning
+		u := x0 + (x1-x0)*(0.27+0.46*float64(i))
+		c.flat(rect(u-0.02, y1-0.075, u+0.02, y1), hex(0x2c2a26).mul(0.35))
+		if cellRnd(float64(seed), float64(i), 9) > 0.45 {
+			hue := []rgb{hex(0xd9d2bf), hex(0xb5523c), hex(0x4a7a8c)}[(int(seed)+i)%3]
+			c.fill(poly(u-0.027, y1-0.088, u+0.027, y1-0.088, u+0.034, y1-0.058, u-0.034, y1-0.058), func(x, y float64) rgb {
+				return hue.mul(0.8 + 0.35*math.Round(frac(x*110)) - 0.3*ramp(y1-0.088, y1-0.058, y))
+			})
+		}
+	}
 	c.fill(poly(x0-0.006, y0+0.006, x0+0.012, y0-0.04, x1-0.012, y0-0.04, x1+0.006, y0+0.006), func(x, y float64) rgb {
 		r := 0.6 + 0.4*math.Abs(math.Sin((x-x0)*330))
 		return hex(0xb5694a).mul(r * (0.75 + 0.5*fbm(x*60, y*90, 3, seed)))
@@ -146,11 +157,20 @@ func quayNight(c *canvas) {
 
 // nightFerry: the ship for Ancona at Split's quay, before boarding.
 func nightFerry(c *canvas) {
-	s := sky{horizon: 0.6, low: hex(0x5b5f8f).mul(0.5), mid: hex(0x2b3f72).mul(0.5), high: hex(0x131f44).mul(0.5), sunX: 1.4, sunY: 0.6, clouds: 0.35, scale: 1, lit: hex(0x8a6f8c).mul(0.45), dark: hex(0x222b4c).mul(0.4), seed: 71, softness: 0.3}
+	s := sky{horizon: 0.6, low: hex(0x66688a).mul(0.5), mid: hex(0x37486c).mul(0.5), high: hex(0x1b2740).mul(0.5), sunX: 1.4, sunY: 0.6, clouds: 0.35, scale: 1, lit: hex(0x8a6f8c).mul(0.45), dark: hex(0x222b4c).mul(0.4), seed: 71, softness: 0.3}
 	s.paint(c, 0.65)
+	(&ridge{base: 0.6, height: 0.16, freq: 0.9, rough: 5, seed: 17, top: hex(0x1d2338).mul(0.35), foot: hex(0x2b2f40).mul(0.45), depth: 0.12, trees: 0.004, slopeX: -0.03}).paint(c)
+	d := dice(3)
+	for range 90 { // the suburbs on the slope behind
+		x, k := d.in(0, c.aspect), d.next()
+		y := 0.632 - 0.075*k*k
+		v := mix(rgb{1.5, 0.8, 0.3}, rgb{1.2, 1.2, 1.0}, math.Floor(d.next()*1.3)).mul(d.in(0.15, 0.9))
+		c.lift(x, y, 0.0017, v)
+		c.lift(x, y, 0.007, v.mul(0.05))
+	}
 	at := func(x, y float64) pt { return pt{0.16 + x*1.16, 0.64 - y*0.5} }
-	hull := path{{at(0, 0), at(-0.05, 0.24), at(0.1, 0.2), at(0.9, 0.2), at(1.0, 0.24), at(0.985, 0)}}
-	deck := path{{at(0.1, 0.19), at(0.16, 0.5), at(0.24, 0.52), at(0.78, 0.52), at(0.84, 0.4), at(0.9, 0.38), at(0.93, 0.19)}}
+	hull := path{{at(0.015, 0), at(0, 0.2), at(0.05, 0.215), at(0.85, 0.2), at(0.95, 0.22), at(1.07, 0.265), at(1.03, 0.14), at(0.985, 0)}}
+	deck := path{{at(0.04, 0.19), at(0.045, 0.29), at(0.11, 0.3), at(0.115, 0.38), at(0.2, 0.39), at(0.205, 0.47), at(0.27, 0.48), at(0.275, 0.52), at(0.8, 0.53), at(0.85, 0.45), at(0.885, 0.36), at(0.93, 0.19)}}
 	c.fill(deck, func(x, y float64) rgb {
 		row := frac((y - 0.38) / 0.042)
 		v := hex(0xdfe4ea).mul(0.14 + 0.28*ramp(0.75, 0.2, row))
@@ -163,19 +183,25 @@ func nightFerry(c *canvas) {
 		}
 		return v.add(rgb{0.5, 0.34, 0.16}.mul(0.35 * ramp(0.7, 0.95, row)))
 	})
-	c.fill(path{{at(0.46, 0.5), at(0.48, 0.74), at(0.62, 0.76), at(0.64, 0.5)}}, func(x, y float64) rgb {
-		band := ramp(0.34, 0.335, y) * ramp(0.30, 0.305, y)
-		return mix(hex(0x2858a0).mul(0.35), grey(0.5), band).mul(0.6 + 0.6*ramp(0.7, 0.95, x))
+	c.fill(path{{at(0.3, 0.5), at(0.29, 0.7), at(0.4, 0.72), at(0.44, 0.5)}}, func(x, y float64) rgb {
+		band := ramp(0.345, 0.34, y) * ramp(0.31, 0.315, y)
+		return mix(hex(0x2858a0).mul(0.35), grey(0.5), band).mul(0.6 + 0.6*ramp(0.5, 0.66, x))
 	})
+	c.line(at(0.72, 0.52), at(0.715, 0.72), 0.007, 0.004, grey(0.12), 1)
+	c.line(at(0.69, 0.63), at(0.745, 0.635), 0.003, 0.003, grey(0.12), 1)
+	for i := range 3 { // lifeboats under their davits
+		p := at(0.34+0.13*float64(i), 0.335)
+		c.ellipse(p.x, p.y, 0.042, 0.012, 0, func(_, v float64) (rgb, float64) { return hex(0xd9582a).mul(0.32 - 0.22*v), 1 })
+	}
 	c.fill(hull, func(x, y float64) rgb {
 		v := hex(0x2a5aa2).mul(0.13 + 0.12*ramp(0.66, 0.54, y) + 0.05*fbm(x*6, y*30, 3, 4))
 		return mix(v, hex(0x9c3024).mul(0.12), ramp(0.622, 0.626, y))
 	})
 	(&mirror{line: 0.64, ripple: 0.06, scale: 9, tint: hex(0xb9c6d8), deep: hex(0x0a1428).mul(0.35), dim: 0.9, seed: 14}).paint(c)
 	for i := range 12 {
-		x := 0.3 + 0.085*float64(i)
-		c.lift(x, 0.395+0.04*float64(i%2), 0.004, rgb{3, 2.4, 1.4})
-		c.lift(x, 0.40, 0.03, rgb{0.10, 0.075, 0.04})
+		x := 0.3 + 0.077*float64(i)
+		c.lift(x, 0.535, 0.0035, rgb{3, 2.4, 1.4})
+		c.lift(x, 0.53, 0.03, rgb{0.10, 0.075, 0.04})
 		c.column(x, 0.66, 0.3, 0.012, rgb{0.8, 0.55, 0.26}, uint32(i)*5)
 	}
 	for _, l := range []struct{ x, y float64 }{{0.06, 0.42}, {1.42, 0.36}} {

@@ -32,17 +32,17 @@ func glitter(c *canvas) {
 
 // bora: the wind off the mountain at Senj, white water and a bare island.
 func bora(c *canvas) {
-	s := sky{horizon: 0.36, low: hex(0xb9c4c6).mul(0.85), mid: hex(0x76889a).mul(0.6), high: hex(0x41536b).mul(0.5),
-		sunX: 1.2, sunY: -0.3, clouds: 0.62, scale: 1.1, lit: hex(0xdfe3e2).mul(0.95), dark: hex(0x525e6b).mul(0.55), seed: 23, softness: 0.3, stretch: 1.6}
+	s := sky{horizon: 0.36, low: hex(0xb9c4c6).mul(0.8), mid: hex(0x76889a).mul(0.5), high: hex(0x41536b).mul(0.3),
+		sunX: 1.2, sunY: -0.3, clouds: 0.55, scale: 1.1, lit: hex(0xdfe3e2).mul(0.9), dark: hex(0x525e6b).mul(0.35), seed: 23, softness: 0.22, stretch: 1.6}
 	s.paint(c, 0.38)
-	(&ridge{base: 0.35, height: 0.11, freq: 1.1, rough: 5, seed: 5, top: hex(0x93979a).mul(0.7), foot: hex(0xb4bcbd).mul(0.75), depth: 0.1, rock: 0.5, light: hex(0xd9cfc0).mul(0.35)}).paint(c)
-	(&sea{horizon: 0.365, eye: 9, wind: 0.17, length: 16, deep: hex(0x2a6470).mul(0.55), above: &s, foam: 0.62, seed: 31, haze: 0.5, cross: 0.5, rough: 0.06}).paint(c)
-	c.coarse(0.3, 0.62, 2, func(x, y float64) (rgb, float64) { // spray blown off the crests
+	(&ridge{base: 0.34, height: 0.15, freq: 1.1, rough: 6, seed: 5, top: hex(0x6f757a).mul(0.4), foot: hex(0xb4bcbd).mul(0.7), depth: 0.14, rock: 0.7, light: hex(0xd9cfc0).mul(0.35)}).paint(c)
+	(&sea{horizon: 0.365, eye: 7, wind: 0.2, length: 17, deep: hex(0x2a6470).mul(0.3), above: &s, foam: 0.6, seed: 31, haze: 0.35, cross: 0.5, rough: -0.06}).paint(c)
+	c.coarse(0.3, 0.66, 2, func(x, y float64) (rgb, float64) { // spray blown off the crests
 		n := warped(x*2.2-y*1.5, y*16, 4, 1.5, 9)
-		return hex(0xd5dcdc).mul(0.9), 0.55 * ramp(0.5, 0.75, n) * ramp(0.3, 0.38, y) * ramp(0.62, 0.42, y)
+		return hex(0xd5dcdc).mul(0.85), 0.5 * ramp(0.52, 0.75, n) * ramp(0.31, 0.38, y) * ramp(0.66, 0.42, y)
 	})
-	c.gull(1.08, 0.2, 0.07, 0.4, -0.3, hex(0xe9ebea))
-	c.gull(0.42, 0.27, 0.035, -0.5, 0.2, hex(0xdfe3e3))
+	c.gull(1.08, 0.2, 0.07, 0.4, -0.3, hex(0xf4f6f5))
+	c.gull(0.42, 0.27, 0.035, -0.5, 0.2, hex(0x23262a))
 }
 
 // wakeAt is the ferry's wake at nightfall, t seconds after the first frame.
@@ -56,7 +56,7 @@ func wakeAt(t float64) func(*canvas) {
 		mid := c.aspect * 0.53
 		c.shade(0, 0.335, c.aspect, 1, func(x, y float64) rgb {
 			v := w.at(c, x, y)
-			d := w.eye / math.Max(y-w.horizon, 0.002)
+			d := w.eye / max(y-w.horizon, 0.002)
 			wx, wz := (x-mid)*d-d*d*0.0009, d+t*9
 			half := 3.4 + 0.055*d
 			in := ramp(half*1.15, half*0.8, math.Abs(wx))

@@ -111,7 +111,7 @@ func (s *scene) lay(p panel) {
 	la, lb := p.a.length(), p.b.length()
 	au, bu := p.a.mul(1/la), p.b.mul(1/lb)
 	ab := au.dot(bu)
-	facing := math.Max(0, n.dot(s.sunDir))
+	facing := max(0, n.dot(s.sunDir))
 	s.c.lay(s.c.cover(o, 0), func(x, y float64) (rgb, float64) {
 		r := s.ray(x, y)
 		den := r.dot(n)
@@ -139,7 +139,7 @@ func (s *scene) light(m matter, at, n vec, facing, dist float64) rgb {
 	for _, l := range s.lamps {
 		d := l.at.sub(at)
 		r2 := d.dot(d)
-		lit = lit.add(l.light.mul(math.Max(0.04, n.dot(d)/math.Sqrt(r2)) / (r2 + 0.15)))
+		lit = lit.add(l.light.mul(max(0.04, n.dot(d)/math.Sqrt(r2)) / (r2 + 0.15)))
 	}
 	v := m.paint.times(lit).add(m.glow)
 	if s.fogReach > 0 {
@@ -166,7 +166,7 @@ func (s *scene) sunlight(at vec) float64 {
 		la, lb := p.a.length(), p.b.length()
 		u, v := d.dot(p.a)/la, d.dot(p.b)/lb
 		e := s.penumbra*t + 0.003
-		in := ramp(-e, e, math.Min(math.Min(u, la-u), math.Min(v, lb-v)))
+		in := ramp(-e, e, min(min(u, la-u), min(v, lb-v)))
 		if in > 0 && p.m != nil && p.m(u, v).open {
 			in = 0
 		}

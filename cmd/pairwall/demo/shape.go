@@ -77,8 +77,8 @@ func (c *canvas) cover(p path, soft float64) *mask {
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for _, o := range p {
 		for _, q := range o {
-			x0, x1 = math.Min(x0, q.x), math.Max(x1, q.x)
-			y0, y1 = math.Min(y0, q.y), math.Max(y1, q.y)
+			x0, x1 = min(x0, q.x), max(x1, q.x)
+			y0, y1 = min(y0, q.y), max(y1, q.y)
 		}
 	}
 	m := 2.5*soft + 1/c.unit
@@ -151,9 +151,9 @@ func (c *canvas) dim(p path, soft float64, left rgb) {
 // ellipse shades a turned ellipse; f receives position inside it (-1..1 along its own axes).
 func (c *canvas) ellipse(cx, cy, rx, ry, turn float64, f func(u, v float64) (rgb, float64)) {
 	s, k := math.Sincos(turn)
-	r := math.Max(rx, ry) + 1/c.unit
+	r := max(rx, ry) + 1/c.unit
 	ax, ay, bx, by := c.bounds(cx-r, cy-r, cx+r, cy+r)
-	edge := math.Min(rx, ry) * c.unit
+	edge := min(rx, ry) * c.unit
 	for py := ay; py < by; py++ {
 		dy := (float64(py)+0.5)/c.unit - cy
 		for px := ax; px < bx; px++ {
@@ -172,16 +172,16 @@ func (c *canvas) ellipse(cx, cy, rx, ry, turn float64, f func(u, v float64) (rgb
 func (c *canvas) line(a, b pt, w0, w1 float64, v rgb, alpha float64) {
 	dx, dy := b.x-a.x, b.y-a.y
 	l2 := dx*dx + dy*dy + 1e-12
-	m := math.Max(w0, w1)/2 + 1/c.unit
-	_, ay, _, by := c.bounds(0, math.Min(a.y, b.y)-m, 1, math.Max(a.y, b.y)+m)
+	m := max(w0, w1)/2 + 1/c.unit
+	_, ay, _, by := c.bounds(0, min(a.y, b.y)-m, 1, max(a.y, b.y)+m)
 	for py := ay; py < by; py++ {
 		y := (float64(py) + 0.5) / c.unit
-		xa, xb := math.Min(a.x, b.x), math.Max(a.x, b.x)
+		xa, xb := min(a.x, b.x), max(a.x, b.x)
 		if math.Abs(dy) > 1e-6 { // only the stretch of the stroke near this row
 			t0, t1 := (y-m-a.y)/dy, (y+m-a.y)/dy
-			t0, t1 = clamp(math.Min(t0, t1), 0, 1), clamp(math.Max(t0, t1), 0, 1)
+			t0, t1 = clamp(min(t0, t1), 0, 1), clamp(max(t0, t1), 0, 1)
 			xa, xb = a.x+dx*t0, a.x+dx*t1
-			xa, xb = math.Min(xa, xb), math.Max(xa, xb)
+			xa, xb = min(xa, xb), max(xa, xb)
 		}
 		ax, _, bx, _ := c.bounds(xa-m, 0, xb+m, 0)
 		for px := ax; px < bx; px++ {
@@ -189,7 +189,7 @@ func (c *canvas) line(a, b pt, w0, w1 float64, v rgb, alpha float64) {
 			t := clamp(((x-a.x)*dx+(y-a.y)*dy)/l2, 0, 1)
 			d := math.Hypot(x-a.x-t*dx, y-a.y-t*dy)
 			w := lerp(w0, w1, t) / 2 * c.unit
-			if k := clamp(w-d*c.unit+0.5, 0, math.Min(1, 2*w)); k > 0 {
+			if k := clamp(w-d*c.unit+0.5, 0, min(1, 2*w)); k > 0 {
 				c.blend(px, py, v, k*alpha)
 			}
 		}

@@ -9,7 +9,7 @@ func deck(c *canvas) {
 	(&ridge{base: 0.397, height: 0.05, freq: 1.3, rough: 4, seed: 7, top: hex(0x8ea2b5).mul(0.75), foot: hex(0xb3c3cb).mul(0.8), depth: 0.05}).paint(c)
 	(&sea{horizon: 0.4, eye: 14, wind: 0.06, length: 10, deep: hex(0x1d5f86).mul(0.65), above: &s, seed: 6, haze: 0.35, foam: 0.15}).paint(c)
 	sc := look(c, vec{-0.6, 1.75, 0}, 8, -5.5, 0.95)
-	sc.sunDir, sc.sun, sc.amb = vec{0.7, 0.6, 0.32}.unit(), rgb{1.75, 1.5, 1.15}, rgb{0.26, 0.31, 0.4}
+	sc.sunDir, sc.sun, sc.amb = vec{0.42, 0.4, 0.72}.unit(), rgb{1.75, 1.5, 1.15}, rgb{0.26, 0.31, 0.4}
 	sc.penumbra = 0.004
 	const z, left = 6.2, -9.0
 	for i := range 3 { // bars of the rail as thin casting panels
@@ -23,10 +23,10 @@ func deck(c *canvas) {
 	paint := hex(0x2f6fae)
 	sc.lay(panel{vec{left, 0, 0.4}, vec{22, 0, 0}, vec{0, 0, z - 0.2}, func(u, v float64) matter {
 		n, wear := fbm(u*0.7, v*0.7, 4, 5)-0.5, ramp(0.6, 0.72, fbm(u*2.2, v*2.2, 5, 8))
-		seam := ramp(0.03, 0.012, math.Min(math.Abs(frac(u/2.4)-0.5)*2.4, math.Abs(frac(v/2.1)-0.5)*2.1))
+		seam := ramp(0.03, 0.012, min(math.Abs(frac(u/2.4)-0.5)*2.4, math.Abs(frac(v/2.1)-0.5)*2.1))
 		col := mix(paint.mul(1+0.5*n), hex(0x8fb0c4).mul(0.7), 0.5*wear)
-		rust := ramp(0.68, 0.8, fbm(u*3+9, v*3, 4, 3))
-		col = mix(col, hex(0x7d4526), 0.6*rust)
+		rust := ramp(0.74, 0.84, fbm(u*3+9, v*3, 4, 3))
+		col = mix(col, hex(0x5d4a44), 0.4*rust)
 		wet := ramp(0.55, 0.7, fbm(u*0.5+4, v*0.9, 3, 21))
 		return matter{paint: col.mul(1 - 0.3*seam), sun: 1, glow: rgb{0.5, 0.58, 0.66}.mul(0.35 * wet * ramp(0, 6, v))}
 	}})
@@ -103,7 +103,7 @@ func ring(c *canvas) {
 			return rgb{}, 0
 		}
 		a := math.Atan2(v, u)
-		nz := math.Sqrt(math.Max(0, 1-t*t))
+		nz := math.Sqrt(max(0, 1-t*t))
 		d := (-0.5*math.Cos(a)-0.62*math.Sin(a))*t + 0.62*nz
 		band := frac(a/(2*math.Pi)*4 + 0.14)
 		col := hex(0xe2552b)
@@ -113,8 +113,8 @@ func ring(c *canvas) {
 		n := fbm(u*9, v*9, 4, 6) - 0.5
 		grime := ramp(0.55, 0.8, fbm(u*4, v*4, 4, 13))
 		col = mix(col.mul(1+0.3*n), hex(0x6b4a38), 0.3*grime)
-		edge := ramp(0.012, 0.004, math.Abs(band-0.28)) + ramp(0.012, 0.004, math.Min(band, 1-band))
-		return col.times(light.mul(math.Max(0, d) * 1.15).add(skyLight.mul(1.3))).mul(1 - 0.4*clamp(edge, 0, 1)), ramp(-1, -0.985, t)
+		edge := ramp(0.012, 0.004, math.Abs(band-0.28)) + ramp(0.012, 0.004, min(band, 1-band))
+		return col.times(light.mul(max(0, d) * 1.15).add(skyLight.mul(1.3))).mul(1 - 0.4*clamp(edge, 0, 1)), ramp(-1, -0.985, t)
 	})
 	for i := range 4 { // rope round the ring, held at the white bands
 		a0, a1 := (float64(i)+0.02)*math.Pi/2+0.0, (float64(i)+0.98)*math.Pi/2
@@ -159,7 +159,7 @@ func porthole(c *canvas) {
 		a := math.Atan2(v, u)
 		facing := -prof * (math.Cos(a)*0.3 + math.Sin(a)*0.75)
 		brush := fbm(a*30, r*300, 2, 3) - 0.5
-		k := clamp(0.12+0.32*math.Max(0, facing)+0.22*math.Max(0, -facing)*0.4+0.06*brush, 0.02, 1)
+		k := clamp(0.12+0.32*max(0, facing)+0.22*max(0, -facing)*0.4+0.06*brush, 0.02, 1)
 		rim := math.Exp(-t * 9)
 		return hex(0xc9a46a).mul(k).add(rgb{1.0, 0.62, 0.36}.mul(rim * 0.75 * (0.55 + 0.45*math.Sin(a)))), ramp(0.298, 0.303, r)
 	})

@@ -113,7 +113,7 @@ func trabucco(c *canvas) {
 	c.sag(pt{0.455, 0.2}, pt{0.02, 0.49}, 0.012, 0.0022, v, 1)
 	net := smooth(poly(0.9, 0.55, 1.0, 0.6, 1.1, 0.625, 1.2, 0.605, 1.28, 0.56, 1.24, 0.57, 1.1, 0.585, 1.0, 0.57))
 	c.lay(c.cover(net, 0), func(x, y float64) (rgb, float64) {
-		k := math.Max(math.Abs(frac(x*70+y*70)-0.5), math.Abs(frac(x*70-y*70)-0.5))
+		k := max(math.Abs(frac(x*70+y*70)-0.5), math.Abs(frac(x*70-y*70)-0.5))
 		return v, 0.25 + 0.55*ramp(0.36, 0.48, k)
 	})
 	c.figure(0.665, 0.528, 0.092, 0.04, 0.02, v)

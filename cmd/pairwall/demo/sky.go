@@ -21,11 +21,15 @@ type sky struct {
 
 // clear is the sky without clouds.
 func (s *sky) clear(x, y float64) rgb {
-	e := math.Max(s.horizon-y, 0)
+	e := max(s.horizon-y, 0)
 	v := mix(mix(s.low, s.mid, ramp(0, 0.38, e)), s.high, ramp(0.2, 1, e))
 	if s.glow > 0 {
 		d := math.Hypot(x-s.sunX, (y-s.sunY)*1.25)
-		v = v.add(s.sun.mul(0.10*math.Exp(-d/s.glow) + 0.10*math.Exp(-d*d/(s.glow*s.glow*0.08))))
+		if g := 0.10 * math.Exp(-d/s.glow); d < 0.9*s.glow {
+			v = v.add(s.sun.mul(g + 0.10*math.Exp(-d*d/(s.glow*s.glow*0.08))))
+		} else {
+			v = v.add(s.sun.mul(g))
+		}
 	}
 	if s.disc > 0 {
 		d := math.Hypot(x-s.sunX, y-s.sunY)
@@ -36,7 +40,7 @@ func (s *sky) clear(x, y float64) rgb {
 
 // cover is the cloud's density at a point, 0..1.
 func (s *sky) density(x, y float64) float64 {
-	e := math.Max(s.horizon-y, 0) + s.far
+	e := max(s.horizon-y, 0) + s.far
 	u, v := (x-s.sunX)/e*s.scale*0.3, s.scale/(e+0.12)*0.55*s.stretch
 	n := warped(u+float64(s.seed%17), v, 5, 0.9, s.seed)
 	edge := 1 - s.clouds
@@ -109,7 +113,7 @@ func (r *ridge) paint(c *canvas) {
 	high := 1.0
 	for i := range tops {
 		tops[i] = r.crest((float64(i) + 0.5) / c.unit)
-		high = math.Min(high, tops[i])
+		high = min(high, tops[i])
 	}
 	c.glaze(0, high-0.01, c.aspect, 1, func(x, y float64) (rgb, float64) {
 		t := tops[min(int(x*c.unit), c.w-1)]

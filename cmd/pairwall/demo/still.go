@@ -94,13 +94,13 @@ func (f *fruit) paint(c *canvas, light rgb) {
 	c.dim(oval(f.x+0.18*f.r, f.y+0.3*f.r, f.r*1.08, f.r), 0.22*f.r, rgb{0.34, 0.3, 0.32})
 	s, k := math.Sincos(f.turn)
 	c.ellipse(f.x, f.y, f.r*f.stretch, f.r, f.turn, func(u, v float64) (rgb, float64) {
-		z := math.Sqrt(math.Max(0, 1-u*u-v*v))
+		z := math.Sqrt(max(0, 1-u*u-v*v))
 		n := fbm(u*5+float64(f.seed), v*5, 3, f.seed)
 		fine := fbm(u*22, v*22, 2, f.seed+2) - 0.5
 		ux, vy := u*k-v*s, u*s+v*k
 		d := -0.45*ux - 0.62*vy + 0.64*z + f.pits*fine
-		lit := math.Max(0, d)
-		bounce := math.Max(0, vy) * 0.16
+		lit := max(0, d)
+		bounce := max(0, vy) * 0.16
 		col := f.skin.mul(0.8 + 0.4*n).times(light.mul(lit * 1.02).add(rgb{0.16, 0.15, 0.17})).add(f.skin.times(f.skin).mul(bounce))
 		h := math.Exp(-((ux+0.36)*(ux+0.36) + (vy+0.46)*(vy+0.46)) * 18)
 		return col.add(light.mul(f.gloss * h * (0.7 + 0.6*fine))), 1

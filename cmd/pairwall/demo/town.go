@@ -117,12 +117,12 @@ func arches(c *canvas) {
 		y0 := v - base
 		d := arch(cx, y0-0.6, 1.85, 4.6)
 		if y0 < 0.6 {
-			d = math.Min(d, y0-0.6)
+			d = min(d, y0-0.6)
 		}
 		if v > 17.6 && v < 18.3 {
 			d = -1
 		} else if v > 18.3 { // a broken attic with square openings
-			d = math.Min(0.75-math.Abs(cx), math.Min(v-18.9, 20.3-v))
+			d = min(0.75-math.Abs(cx), min(v-18.9, 20.3-v))
 			if v > 20.9+0.5*fbm(u*0.5, 3, 3, 5) {
 				return rgb{}, 0
 			}
@@ -133,7 +133,7 @@ func arches(c *canvas) {
 			// The thickness of the wall shows on the side away from the sun and overhead.
 			back := arch(cx-0.75, y0-0.6-0.28, 1.85, 4.6)
 			if v > 18.3 {
-				back = math.Min(0.75-math.Abs(cx-0.3), 1)
+				back = min(0.75-math.Abs(cx-0.3), 1)
 			}
 			if back > 0 {
 				return rgb{}, 0
@@ -149,9 +149,9 @@ func arches(c *canvas) {
 			pil := math.Abs(cx) - 2.1
 			if pil > 0 {
 				q.paint = q.paint.mul(1.05)
-				lit *= 1 - 0.55*ramp(0.12, 0, math.Abs(pil-0.06))*math.Max(0, math.Copysign(1, -cx))
+				lit *= 1 - 0.55*ramp(0.12, 0, math.Abs(pil-0.06))*max(0, math.Copysign(1, -cx))
 			}
-			ledge := math.Min(math.Abs(y0-0.15), math.Abs(v-17.95))
+			ledge := min(math.Abs(y0-0.15), math.Abs(v-17.95))
 			lit *= 1 - 0.75*ramp(0.75, 0.45, ledge)*ramp(0.2, 0.28, ledge)
 		}
 		return q.paint.times(lateSun.mul(lit * q.sun * 1.02).add(rgb{0.2, 0.23, 0.3}.mul(amb * 0.9))), 1
@@ -176,7 +176,7 @@ func doorway(c *canvas) {
 			q.sun *= 0.95
 		case math.Abs(du) < 0.5 && v < 2.12:
 			q = door(u+0.05, v)
-			pan := math.Min(math.Abs(math.Abs(du)-0.25)-0.16, math.Max(math.Abs(v-0.6)-0.38, -1))
+			pan := min(math.Abs(math.Abs(du)-0.25)-0.16, max(math.Abs(v-0.6)-0.38, -1))
 			if math.Abs(du) < 0.012 {
 				q.paint = q.paint.mul(0.25)
 			}

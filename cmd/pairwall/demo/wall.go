@@ -16,7 +16,7 @@ func plaster(base rgb, age float64, seed uint32) func(u, v float64) matter {
 			edge := ramp(0.62-0.05*age, 0.66-0.05*age, p) * (1 - flake)
 			return matter{paint: col, sun: 1 - 0.25*edge}
 		}
-		return matter{paint: col, sun: 1 - 0.5*math.Max(0, grit)}
+		return matter{paint: col, sun: 1 - 0.5*max(0, grit)}
 	}
 }
 
@@ -31,7 +31,7 @@ func stone(base rgb, course, length float64, seed uint32) func(u, v float64) mat
 		fu := frac(pu)
 		id := cellRnd(math.Floor(pu), row, seed)
 		n := fbm(u*6, v*6, 4, seed+5) - 0.5
-		e := math.Min(math.Min(fu, 1-fu)*l, math.Min(fv, 1-fv)*course) + 0.02*n
+		e := min(min(fu, 1-fu)*l, min(fv, 1-fv)*course) + 0.02*n
 		joint := ramp(0.022, 0.004, e)
 		col := base.mul(0.8 + 0.35*id + 0.55*n)
 		col = mix(col, col.times(rgb{1.08, 0.96, 0.8}), cellRnd(math.Floor(pu), row, seed+8))
@@ -50,7 +50,7 @@ func paving(base rgb, size float64, seed uint32) func(u, v float64) matter {
 		fu, fv := frac(pu), frac(v/size)
 		id := cellRnd(math.Floor(pu), row, seed+1)
 		n := fbm(u*4, v*4, 4, seed+2) - 0.5
-		e := math.Min(math.Min(fu, 1-fu)*1.5, math.Min(fv, 1-fv)) * size
+		e := min(min(fu, 1-fu)*1.5, min(fv, 1-fv)) * size
 		j := ramp(0.025, 0.006, e)
 		return matter{paint: base.mul((0.78 + 0.4*id + 0.6*n) * (1 - 0.5*j)), sun: 1 - 0.4*j}
 	}
@@ -63,7 +63,7 @@ func planks(base rgb, width float64, seed uint32) func(u, v float64) matter {
 		f := frac(u / width)
 		g := fbm(u*40, v*2.5+k*9, 3, seed) - 0.5
 		id := cellRnd(k, 0, seed+1)
-		j := ramp(0.06, 0.015, math.Min(f, 1-f))
+		j := ramp(0.06, 0.015, min(f, 1-f))
 		return matter{paint: base.mul((0.75 + 0.45*id + 0.7*g) * (1 - 0.75*j)), sun: 1 - 0.6*j}
 	}
 }
@@ -120,7 +120,7 @@ func (b *bays) leaf(x, y float64, closed bool) matter {
 	if closed {
 		lx, leaf = math.Abs(x), half
 	}
-	border := math.Min(math.Min(lx, leaf-lx), math.Min(y, b.h-y))
+	border := min(min(lx, leaf-lx), min(y, b.h-y))
 	mid := math.Abs(y - b.h*0.5)
 	fade := 1 + 0.18*(fbm(x*3, y*2, 3, b.seed+4)-0.5)
 	if border < 0.05 || mid < 0.04 {
@@ -132,7 +132,7 @@ func (b *bays) leaf(x, y float64, closed bool) matter {
 }
 
 func (b *bays) glass(x, y, ci, cj float64) matter {
-	f := math.Min(math.Min(b.w/2-math.Abs(x), math.Abs(x)), math.Min(y, b.h-y))
+	f := min(min(b.w/2-math.Abs(x), math.Abs(x)), min(y, b.h-y))
 	bar := math.Abs(y - b.h*0.66)
 	deep := 1 - 0.75*ramp(0.3, 0.05, b.h-y) // the lintel's shadow
 	if x*b.sunSide > b.w/2-0.16 {
@@ -166,6 +166,6 @@ func (b *bays) shadow(m matter, x, y float64, closed bool) matter {
 		k = 0
 	}
 	s := ramp(0.02, -0.02, math.Abs(xs)-half-0.14) * ramp(0.02, -0.02, math.Abs(y+0.14+b.fall*0.2)-b.fall*0.2)
-	m.sun *= 1 - 0.9*math.Max(k*0.9, s)
+	m.sun *= 1 - 0.9*max(k*0.9, s)
 	return m
 }

@@ -18,29 +18,39 @@ type sea struct {
 	rough   float64 // share of wave energy in small ripples
 }
 
+// waveTurns lets each train of waves run a little across the one before (tangents).
+var waveTurns = [...]float64{0, 0.3, -0.28, 0.16, -0.4, 0.22}
+
 // slopes are the tilts of the surface at a place, and the deviation of what is too
 // small to see there: waves shorter than a pixel blur the mirror instead of shaping it.
 func (s *sea) slopes(wx, wz, foot float64) (sx, sz, rest float64) {
 	l, amp := s.length, 1.0
-	k, m := math.Cos(s.cross), math.Sin(s.cross)
-	for i := range 6 {
+	ck, cm := math.Cos(s.cross), math.Sin(s.cross)
+	for i, t := range waveTurns {
+		k, m := ck-cm*t, cm+ck*t
 		w := 1 / (1 + (foot/l)*(foot/l)*4)
 		u, v := (wx*k-wz*m)/(l*2.2), (wx*m+wz*k)/l
 		if w > 0.02 {
 			sx += amp * w * (noise(u+9.1, v, s.seed+uint32(i)*3) - 0.5) * 1.0
 			sz += amp * w * (noise(u, v+4.7, s.seed+uint32(i)*3+1) - 0.5) * 1.6
 		}
-		rest += amp * amp * (1 - w) * (1 - w) * 0.06
+		rest += amp * amp * (1 - w) * (1 - w) * 0.045
 		l *= 0.43
-		amp *= 0.93 + s.rough
-		k, m = k*0.92-m*0.39, m*0.92+k*0.39
+		amp *= 1.02 + s.rough
 	}
 	return sx * s.wind, sz * s.wind, math.Sqrt(rest)*s.wind + 0.004
 }
 
+// schlick is the share of light a smooth surface mirrors (Schlick 1994), given the
+// share at right angles and the cosine of the angle of view.
+func schlick(f0, cos float64) float64 {
+	m := 1 - clamp(cos, 0, 1)
+	return f0 + (1-f0)*m*m*m*m*m
+}
+
 // at is the light off the water at a point below the horizon.
 func (s *sea) at(c *canvas, x, y float64) rgb {
-	t := math.Max(y-s.horizon, 0.5/c.unit)
+	t := max(y-s.horizon, 0.5/c.unit)
 	dist := s.eye / t
 	wx, wz := (x-c.aspect/2)*dist, dist
 	foot := dist * dist / s.eye / c.unit
@@ -49,25 +59,39 @@ func (s *sea) at(c *canvas, x, y float64) rgb {
 	nl := 1 / math.Sqrt(sx*sx+1+sz*sz)
 	nx, ny, nz := sx*nl, nl, -sz*nl
 	dot := vx*nx + vy*ny + vz*nz
-	dot = math.Min(dot, -0.01)
+	dot = min(dot, -0.01)
 	rx, ry, rz := vx-2*dot*nx, vy-2*dot*ny, vz-2*dot*nz
-	ry = math.Abs(ry) + rest*0.6 // rough water mirrors the sky from somewhat higher up
-	cosv := -dot / math.Sqrt(vx*vx+vy*vy+vz*vz)
-	f := 0.02 + 0.98*math.Pow(1-clamp(cosv+rest*0.5, 0, 1), 5)
+	ry = math.Abs(ry)
 	px, py := c.aspect/2+rx/rz, s.horizon-ry/rz
-	v := mix(s.deep, s.above.clear(px, math.Max(py, -1)), f)
+	// Of waves too small to see, those tilted towards the eye show most: rough water
+	// mirrors the sky from higher up, and mirrors less of it.
+	up := s.horizon - (ry+1.7*rest)/rz
+	cosv := -dot / math.Sqrt(vx*vx+vy*vy+vz*vz)
+	f := schlick(0.02, cosv+1.3*rest)
+	v := mix(s.deep, s.above.clear(px, max(up, -1)), f)
 	if s.glint > 0 {
 		dx, dy := px-s.above.sunX, py-s.above.sunY
 		r := s.above.disc + 0.02
-		q := (dx*dx/(r*r+rest*rest*0.5) + dy*dy/(r*r+rest*rest*8)) / 2
-		v = v.add(s.above.sun.mul(s.glint * math.Exp(-q) * (0.3 + 0.7*f)))
+		if q := (dx*dx/(r*r+rest*rest*0.5) + dy*dy/(r*r+rest*rest*8)) / 2; q < 7 {
+			v = v.add(s.above.sun.mul(s.glint * math.Exp(-q) * (0.3 + 0.7*f)))
+		}
 	}
 	if s.foam > 0 {
-		n := warped(wx*0.05, wz*0.13, 5, 1.6, s.seed+77)
-		crest := ramp(0.62-0.25*s.foam, 0.75-0.25*s.foam, n+1.2*sz) * ramp(0.3, 0.62, fbm(wx*0.9, wz*1.8, 3, s.seed+5))
-		v = mix(v, s.above.low.mul(0.85).add(grey(0.12)), 0.9*clamp(crest, 0, 1))
+		v = mix(v, s.above.low.mul(0.8).add(grey(0.12)), s.foamAt(wx, wz, sz))
 	}
 	return mix(v, s.above.clear(x, s.horizon), s.haze*math.Exp(-t*18))
+}
+
+// foamAt is the share of white water: torn caps where a wave is steep, and the long
+// thin streaks that wind draws out behind them.
+func (s *sea) foamAt(wx, wz, steep float64) float64 {
+	k, m := math.Cos(s.cross), math.Sin(s.cross)
+	u, v := wx*k-wz*m, wx*m+wz*k
+	torn := fbm(u*0.8, v*1.7, 4, s.seed+5)
+	patch := warped(u*0.045, v*0.11, 4, 1.4, s.seed+77)
+	caps := ramp(0.56-0.16*s.foam, 0.66-0.16*s.foam, patch+0.9*steep) * ramp(0.44, 0.62, torn)
+	streak := ramp(0.6, 0.78, warped(u*0.07, v*0.9, 4, 1.1, s.seed+31)) * ramp(0.3, 0.65, torn)
+	return clamp(0.95*caps+0.5*s.foam*streak, 0, 0.95)
 }
 
 func (s *sea) paint(c *canvas) {
