@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"pairwall/sequence"
 )
 
 // photosFolder is where the real photographs lie: beside the repository, or
@@ -62,4 +64,14 @@ func exifToolReadings(t testing.TB) map[string]exifTool {
 		readings[strings.TrimPrefix(e.text("SourceFile"), "./")] = e
 	}
 	return readings
+}
+
+// same writes a photo as JSON, for comparing.
+func same(t testing.TB, photo sequence.Photo) string {
+	t.Helper()
+	text, err := json.MarshalIndent(photo, "", " ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
 }

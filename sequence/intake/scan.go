@@ -17,12 +17,13 @@ type lab struct{ roll, frame string }
 
 // The names that film laboratories give, as their customers describe them:
 // eight digits of roll and four of frame, sometimes with the film's edge code
-// behind; a folder for order and roll with plain numbers in it; R, roll and
+// behind; a folder for order and roll, which is no date, with plain numbers in it; R, roll and
 // order, then the frame with the A of a half step.
 var (
-	rollAndFrame = regexp.MustCompile(`^(\d{8})(\d{4})(?:[-_ ]?[0-9]{0,2}[A-Za-z]?)?$`)
+	rollAndFrame = regexp.MustCompile(`^(\d{8})(00\d\d)(?:[-_ ]?[0-9]{0,2}[A-Za-z]?)?$`)
 	plainNumber  = regexp.MustCompile(`^(\d{6})$`)
 	orderFolder  = regexp.MustCompile(`^[A-Za-z]?\d{3,}(?:[-_ ]?[A-Za-z]?\d+)*$`)
+	dateFolder   = regexp.MustCompile(`^(?:19|20)\d\d(?:[-_ ]?[01]\d(?:[-_ ]?[0-3]\d)?)?$`)
 	minilab      = regexp.MustCompile(`^([Rr]\d+-\d+)-(\d{1,4}[A-Za-z]?)$`)
 )
 
@@ -36,7 +37,7 @@ func labName(path string) (l lab, ok bool) {
 	if m := minilab.FindStringSubmatch(name); m != nil {
 		return lab{m[1], trimmed(m[2])}, true
 	}
-	if m := plainNumber.FindStringSubmatch(name); m != nil && orderFolder.MatchString(folder) {
+	if m := plainNumber.FindStringSubmatch(name); m != nil && orderFolder.MatchString(folder) && !dateFolder.MatchString(folder) {
 		return lab{folder, trimmed(m[1])}, true
 	}
 	return lab{}, false

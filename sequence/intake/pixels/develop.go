@@ -2,6 +2,7 @@ package pixels
 
 import (
 	"bytes"
+	"fmt"
 	"image"
 	"image/jpeg"
 
@@ -24,7 +25,12 @@ type Print struct {
 // difference that cannot be seen (measured by this package's tests).
 //
 // Errors: Damaged.
-func Develop(full image.Image, h header.Header, long int) (Print, error) {
+func Develop(full image.Image, h header.Header, long int) (print Print, err error) {
+	defer func() {
+		if cause := recover(); cause != nil {
+			print, err = Print{}, header.Damaged("This picture is damaged and cannot be shown.", fmt.Errorf("panic: %v", cause))
+		}
+	}()
 	small, err := shrink(linesOf(full), long)
 	if err != nil {
 		return Print{}, err

@@ -36,7 +36,7 @@ type colourSpace struct {
 func spaceOf(h header.Header, small raster) colourSpace {
 	plain := colourSpace{convert: assumed(small.colours)}
 	unusable := func(why string) colourSpace {
-		plain.findings = []sequence.Finding{sequence.Finding{Code: sequence.Damaged, Words: "The colour profile in this file " + why + ", so its colours may look wrong.",
+		plain.findings = []sequence.Finding{{Code: sequence.Damaged, Words: "The colour profile in this file " + why + ", so its colours may look wrong.",
 			Hint: "Export it again with a profile, or as sRGB."}}
 		return plain
 	}
@@ -62,7 +62,7 @@ func spaceOf(h header.Header, small raster) colourSpace {
 	case small.colours == 3 && h.Said.AdobeRGB:
 		return colourSpace{name: "Adobe RGB (1998)", convert: adobeRGB}
 	case small.colours == 4:
-		plain.findings = []sequence.Finding{sequence.Finding{Code: sequence.Unsupported, Words: "This picture is in printing inks (CMYK) without a colour profile, so its colours are only a guess.",
+		plain.findings = []sequence.Finding{{Code: sequence.Unsupported, Words: "This picture is in printing inks (CMYK) without a colour profile, so its colours are only a guess.",
 			Hint: "Export it as RGB from the program it was made with."}}
 	}
 	return plain
