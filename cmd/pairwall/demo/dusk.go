@@ -4,7 +4,7 @@ import "math"
 
 // lungomare: Bari's sea walk at nightfall, its lamps in a row.
 func lungomare(c *canvas) {
-	s := sky{horizon: 0.52, low: hex(0xe59b86).mul(0.8), mid: hex(0x7f7bae).mul(0.55), high: hex(0x2c4580).mul(0.5), sunX: 0.25, sunY: 0.56, sun: rgb{2, 0.9, 0.5}, glow: 0.35, clouds: 0.32, scale: 0.9, lit: hex(0xd88d88).mul(0.8), dark: hex(0x4d5480).mul(0.45), seed: 88, softness: 0.24, stretch: 2}
+	s := sky{horizon: 0.52, low: hex(0xd39a84).mul(0.62), mid: hex(0x55699c).mul(0.5), high: hex(0x1f3566).mul(0.45), sunX: 0.25, sunY: 0.56, sun: rgb{1.6, 0.8, 0.45}, glow: 0.35, clouds: 0.32, scale: 0.9, lit: hex(0xb98a90).mul(0.6), dark: hex(0x3d4a78).mul(0.42), seed: 88, softness: 0.24, stretch: 2}
 	s.paint(c, 0.55)
 	(&sea{horizon: 0.52, eye: 3.4, wind: 0.05, length: 4, deep: hex(0x1a3050).mul(0.5), above: &s, seed: 9, haze: 0.35}).paint(c)
 	for i := range 40 { // the far town

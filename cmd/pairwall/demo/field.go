@@ -139,9 +139,9 @@ func tiles(base rgb, seed uint32) func(u, v float64) matter {
 		fv := frac(v/0.36 + 0.3*cellRnd(col, 0, seed))
 		id := cellRnd(col, row, seed+1)
 		round := math.Sin(fu * math.Pi)
-		n := fbm(u*1.1, v*1.1, 4, seed+2) - 0.5
+		n := fbm(u*1.1, v*1.1, 2, seed+2) - 0.5
 		v0 := mix(base, mix(hex(0xe0b48c), hex(0x8d4a34), id), 0.45).mul(0.75 + 0.3*id + 0.7*n)
-		v0 = mix(v0, hex(0x9a9a78).mul(0.8), ramp(0.1, 0.3, fbm(u*3, v*3, 3, seed+4)-0.5)*0.5) // lichen
+		v0 = mix(v0, hex(0x9a9a78).mul(0.8), ramp(0.6, 0.8, fbm(u*3, v*3, 2, seed+4))*0.5) // lichen
 		return matter{paint: v0.mul(0.5 + 0.55*round), sun: (0.35 + 0.75*ramp(0.05, 0.6, fu)*ramp(1.05, 0.7, fu)) * (0.7 + 0.3*ramp(0, 0.15, fv))}
 	}
 }
@@ -184,7 +184,11 @@ func house(s *scene, at vec, w, deep, tall float64, across bool, seed uint32) {
 	hue := []uint32{0xe8dcc3, 0xdcc7a0, 0xcfc0a8, 0xe3c9a4, 0xd6b48c}[seed%5]
 	b := bays{wall: plaster(hex(hue).mul(0.9), 0.5, seed%7), wide: 2.4, high: 2.8, w: 0.8, h: 1.3, sill: 0.9, first: tall - 5.4, shutter: []rgb{hex(0x4b6f4e), hex(0x6d4b36), hex(0x3d6c98)}[seed%3], frame: hex(0xddd3c0), shut: 0.5, sunSide: -1, fall: 0.25, seed: seed % 11}
 	lo, hi := at.add(vec{0, -tall, 0}), at.add(vec{w, 0, deep})
-	s.box(lo, hi, b.at, b.at, plain(grey(0.3)))
+	front := b.at
+	if at.z > 80 { // too far to see what the wall is like
+		front = plain(hex(hue).mul(0.85))
+	}
+	s.box(lo, hi, front, front, plain(grey(0.3)))
 	t := tiles(mix(hex(0xc4683a), hex(0xb47650), cellRnd(float64(seed), 0, 3)), seed%13)
 	const e, rise = 0.4, 2.0
 	if across { // ridge from left to right: one slope faces the eye

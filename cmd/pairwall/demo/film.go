@@ -26,9 +26,9 @@ type stock struct {
 }
 
 var (
-	sensor = stock{expose: 1, contrast: 0.68, black: 0.004, balance: rgb{1, 1, 1}, saturate: 0.86,
+	sensor = stock{expose: 1, contrast: 0.68, black: 0.004, balance: rgb{1, 1, 1}, saturate: 0.92,
 		grain: 0.011, bloom: 0.06, vignette: 0.18, soft: 0.5, whiteStop: 3.6}
-	warmFilm = stock{expose: 1.08, contrast: 0.64, black: 0.035, balance: rgb{1.05, 1, 0.9}, saturate: 0.84,
+	warmFilm = stock{expose: 1.08, contrast: 0.64, black: 0.035, balance: rgb{1.05, 1, 0.9}, saturate: 0.93,
 		shadow: rgb{0.004, 0.012, 0.01}, light: rgb{0.012, 0.004, -0.024}, grain: 0.019, coarse: 1,
 		halation: 0.3, bloom: 0.05, vignette: 0.3, soft: 0.9, whiteStop: 3.7}
 	coolFilm = stock{expose: 0.95, contrast: 0.74, black: 0.02, balance: rgb{0.95, 1, 1.07}, saturate: 0.98,

@@ -103,13 +103,13 @@ func moonPath(c *canvas) {
 
 // fogMole: a mole that ends in fog, one lamp, one walker.
 func fogMole(c *canvas) {
-	s := sky{horizon: 0.5, low: grey(0.62), mid: grey(0.7), high: grey(0.52), sunX: 0.5, sunY: 0.1}
+	s := sky{horizon: 0.5, low: grey(0.5), mid: grey(0.52), high: grey(0.3), sunX: 0.5, sunY: 0.1}
 	s.paint(c, 0.52)
 	(&sea{horizon: 0.47, eye: 3, wind: 0.04, length: 3, deep: grey(0.16), above: &s, seed: 77, haze: 0.95}).paint(c)
-	c.haze(0.3, 0.5, grey(0.64), 0.6, 6)
+	c.haze(0.3, 0.5, grey(0.52), 0.6, 6)
 	sc := look(c, vec{1.7, 2.4, 0}, -7, -2.5, 1.1)
-	sc.sunDir, sc.sun, sc.amb = vec{0.2, 1, 0.2}.unit(), grey(0.25), grey(0.5)
-	sc.fog, sc.fogReach = grey(0.62), 26
+	sc.sunDir, sc.sun, sc.amb = vec{0.2, 1, 0.2}.unit(), grey(0.18), grey(0.32)
+	sc.fog, sc.fogReach = grey(0.5), 26
 	st := stone(grey(0.34), 0.55, 1.3, 5)
 	pv := paving(grey(0.4), 0.8, 9)
 	sc.lay(panel{vec{2.6, -1.2, 0.5}, vec{0, 0, 90}, vec{0, 1.2, 0}, st})
@@ -118,7 +118,7 @@ func fogMole(c *canvas) {
 		m := pv(u, v)
 		wet := ramp(0.5, 0.62, fbm(u*0.7, v*0.3, 4, 3))
 		m.paint = mix(m.paint, m.paint.mul(0.45), wet)
-		m.glow = grey(0.22 * wet)
+		m.glow = grey(0.17 * wet)
 		return m
 	}})
 	for i := 5; i >= 0; i-- {
@@ -130,8 +130,8 @@ func fogMole(c *canvas) {
 		c.lift(p.x, p.y, 0.4/d, grey(0.5*math.Exp(-d/30)))
 		c.lift(p.x, p.y, 1.5/d, grey(0.2*math.Exp(-d/30)))
 	}
-	p, d := sc.project(vec{0.5, 0, 17})
-	v := mix(grey(0.62), grey(0.03), math.Exp(-d/26))
+	p, d := sc.project(vec{0.6, 0, 11.5})
+	v := mix(grey(0.5), grey(0.01), math.Exp(-d/30))
 	c.veil(oval(p.x, p.y+0.004, 0.02, 0.004), 0.005, grey(0.1), 0.5)
 	c.figure(p.x, p.y, 1.75*sc.focal/d, 0.1, 0.03, v)
 }

@@ -49,10 +49,10 @@ func bollard(s *scene, at vec, v rgb) {
 
 // lighthouse: landfall at Ancona, six in the morning.
 func lighthouse(c *canvas) {
-	s := sky{horizon: 0.66, low: hex(0xf6c6a4), mid: hex(0xd9b6c4).mul(0.8), high: hex(0x86a0cc).mul(0.65),
-		sunX: c.aspect * 0.86, sunY: 0.69, sun: rgb{3, 1.6, 0.8}, glow: 0.4, clouds: 0.3, scale: 0.8, lit: hex(0xf8cdb2), dark: hex(0xa795b4).mul(0.7), seed: 27, softness: 0.25, stretch: 2.4}
+	s := sky{horizon: 0.66, low: hex(0xf4d3b0), mid: hex(0xa6c0d0).mul(0.78), high: hex(0x4f82b4).mul(0.55),
+		sunX: c.aspect * 0.86, sunY: 0.69, sun: rgb{3, 1.9, 1}, glow: 0.4, clouds: 0.4, scale: 0.8, lit: hex(0xf8dcc4), dark: hex(0x7f95ac).mul(0.65), seed: 28, softness: 0.25, stretch: 2.4}
 	s.paint(c, 0.68)
-	(&ridge{base: 0.64, height: 0.16, freq: 0.8, rough: 4, seed: 14, top: hex(0x8c86a6).mul(0.6), foot: hex(0xd3a9a6).mul(0.75), depth: 0.14, slopeX: 0.05}).paint(c)
+	(&ridge{base: 0.64, height: 0.16, freq: 0.8, rough: 4, seed: 14, top: hex(0x5f7a94).mul(0.55), foot: hex(0xb9b2ac).mul(0.75), depth: 0.14, slopeX: 0.05}).paint(c)
 	(&sea{horizon: 0.662, eye: 9, wind: 0.045, length: 6, deep: hex(0x23465e).mul(0.5), above: &s, seed: 30, haze: 0.45}).paint(c)
 	x, y := c.aspect*0.34, 0.70
 	c.fill(poly(-0.1, y-0.018, x+0.15, y-0.03, x+0.2, y+0.008, -0.1, y+0.02), func(px, py float64) rgb {

@@ -47,8 +47,8 @@ func stepsUp(c *canvas) {
 	sc := look(c, vec{0.1, 1.9, -1.2}, 2, 9, 0.85)
 	s := sky{horizon: 0.9, low: hex(0xdde8ee), mid: hex(0x9cc3e2).mul(0.9), high: hex(0x5f97cf).mul(0.8), sunX: 0.2, sunY: 0}
 	s.paint(c, 1)
-	sc.sunDir, sc.sun, sc.amb = vec{0.62, 0.72, -0.25}.unit(), rgb{2.2, 1.86, 1.35}, rgb{0.23, 0.27, 0.33}
-	sc.ambGround = 0.3
+	sc.sunDir, sc.sun, sc.amb = vec{0.62, 0.72, -0.25}.unit(), rgb{2.2, 1.86, 1.35}, rgb{0.31, 0.32, 0.34}
+	sc.ambGround = 0.2
 	stoneL := stone(hex(0xcdbd9f), 0.38, 0.75, 4)
 	b := bays{wall: stoneL, wide: 4.2, high: 4.2, w: 0.9, h: 1.5, sill: 2.4, first: 1.1, shutter: hex(0x4b7350), frame: hex(0xddd0b6), shut: 0.6, sunSide: 1, fall: 0.3, seed: 5}
 	// What stands to the right and throws the shade: a house, a gap, another house.
@@ -125,7 +125,7 @@ func stairShadow(c *canvas) {
 
 // washingSky: lines of washing overhead in Split, looking straight up the walls.
 func washingSky(c *canvas) {
-	s := sky{horizon: 1.4, low: hex(0x9cc6ea), mid: hex(0x5f9ad8).mul(0.85), high: hex(0x3c7cc4).mul(0.75), sunX: 0.2, sunY: -0.6, clouds: 0.2, scale: 0.8, lit: grey(1.1), dark: hex(0xc3cfdc).mul(0.9), seed: 6, softness: 0.3}
+	s := sky{horizon: 1.4, low: hex(0x7fb2e2).mul(0.7), mid: hex(0x4f90d6).mul(0.6), high: hex(0x2d6cba).mul(0.5), sunX: 0.2, sunY: -0.6}
 	s.paint(c, 1)
 	sc := look(c, vec{0, 1.6, 0}, 5, 48, 0.82)
 	sc.sunDir, sc.sun, sc.amb = vec{-0.55, 0.8, 0.3}.unit(), rgb{2.1, 1.75, 1.25}, rgb{0.26, 0.29, 0.34}
