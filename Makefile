@@ -1,0 +1,34 @@
+# The two commands a fresh machine needs are `go run ./cmd/pairwall demo` and `make test`.
+LINT = go run github.com/golangci/golangci-lint/v2/cmd/golangci-lint@v2.15.0
+
+.PHONY: test setup go-test web-test lint generate generated bench demo
+
+test: setup generated lint web-test go-test
+
+setup:          ## what the tests need: Debian's chromium, npm packages by lock file
+	.ci/setup
+
+go-test:
+	go vet ./...
+	go test -race -timeout 15m ./...
+
+web-test:       ## types, then the browser's model by itself
+	cd web && npx --no-install tsc --noEmit
+	cd web && npm test --silent
+
+lint:
+	$(LINT) run --config .ci/golangci.yml ./...
+
+generate:       ## server/openapi.json, the browser's types of it, web/dist
+	go test ./server -run OpenAPI -update
+	cd web && npm run --silent types
+	go generate ./web
+
+generated: generate  ## fails when what is committed is not what is generated
+	git diff --exit-code -- server/openapi.json web/src/net web/dist
+
+bench:
+	go test -run '^$$' -bench . -benchmem ./...
+
+demo:
+	go run ./cmd/pairwall demo
