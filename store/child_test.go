@@ -7,13 +7,13 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/exec"
-	"runtime"
+	"path/filepath"
 	"strconv"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
+	"pairwall/migrations"
 	"pairwall/sequence"
 )
 
@@ -24,9 +24,15 @@ import (
 func play(part string) int {
 	dir := os.Getenv("PAIRWALL_STORE_DIR")
 	seed, _ := strconv.ParseUint(os.Getenv("PAIRWALL_STORE_SEED"), 10, 64)
-	s, err := Open(ctx, dir)
+	set := settings{patience: 10 * time.Second, migrations: migrations.Files, now: time.Now}
+	if part == "migrate" {
+		set.migrations = further(slowRebuild).migrations
+	}
+	s, err := open(ctx, dir, set)
 	if err == nil {
 		switch part {
+		case "migrate":
+			fmt.Println("migrated")
 		case "open":
 		case "act for ever":
 			err = actForEver(s, seed)
@@ -97,7 +103,7 @@ func actForEver(s *Store, seed uint64) error {
 func TestAKilledProcessLosesNothing(t *testing.T) {
 	r := rand.New(rand.NewPCG(2026, 11))
 	dir := t.TempDir()
-	for round := range 14 {
+	for round := range 30 {
 		promise := fmt.Sprintf("killed while it acts, round %d", round)
 		wait := time.Duration(r.IntN(60_000)) * time.Microsecond
 		early := round%3 == 2
@@ -179,6 +185,78 @@ func isWhole(t *testing.T, dir string, confirmed int) {
 	}
 	if n := len(replays(t, s, title.ID)); n < confirmed || n > confirmed+1 {
 		t.Fatalf("%d changes were confirmed, the journal holds %d", confirmed, n)
+	}
+}
+
+// slowRebuild takes long enough to be killed in.
+const slowRebuild = `
+CREATE TABLE slow (n INTEGER PRIMARY KEY, square INTEGER) STRICT;
+INSERT INTO slow WITH RECURSIVE count (n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM count WHERE n < 60000) SELECT n, n * n FROM count;
+` + rebuild + referencesHold
+
+func TestAProcessKilledWhileItMigratesLosesNothing(t *testing.T) {
+	r := rand.New(rand.NewPCG(2026, 12))
+	ends := map[bool]int{} // how often the migration had been done, and not
+	for round := range 16 {
+		t.Run(fmt.Sprintf("round %d", round), func(t *testing.T) {
+			dir, title := filled(t)
+			child := cast(t, "migrate", dir, 0)
+			out, err := child.StdoutPipe()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := child.Start(); err != nil {
+				t.Fatal(err)
+			}
+			if round%8 == 0 { // at the very end
+				bufio.NewReader(out).ReadString('\n')
+			} else {
+				time.Sleep(time.Duration(r.IntN(100_000)) * time.Microsecond)
+			}
+			if err := child.Process.Kill(); err != nil {
+				t.Fatal(err)
+			}
+			child.Wait()
+			old, err := Open(ctx, dir)
+			if done := err != nil; done {
+				isCoded(t, err, sequence.Unsupported)
+				ends[done]++
+			} else {
+				isFilled(t, old, title)
+				old.Close()
+				ends[done]++
+			}
+			s, err := open(ctx, dir, further(slowRebuild))
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer s.Close()
+			isFilled(t, s, title)
+			copiesAreWhole(t, dir, title)
+		})
+	}
+	if ends[true] == 0 || ends[false] == 0 {
+		t.Errorf("every kill came too early or too late: %v", ends)
+	}
+}
+
+// copiesAreWhole checks every copy that has its name: a killed process must
+// not leave half of one under it.
+func copiesAreWhole(t *testing.T, dir string, title sequence.TitleID) {
+	t.Helper()
+	names := copies(t, dir)
+	if len(names) == 0 {
+		t.Error("no copy was taken")
+	}
+	for _, name := range names {
+		if strings.HasPrefix(filepath.Base(name), "unfinished") {
+			continue
+		}
+		place := t.TempDir()
+		if err := os.Rename(name, dataFile(place)); err != nil {
+			t.Fatal(err)
+		}
+		isFilled(t, openStore(t, place), title)
 	}
 }
 
@@ -296,64 +374,4 @@ func TestTwoAtOnceLoseNothing(t *testing.T) {
 			}
 		}
 	})
-}
-
-// The system lets root write anywhere, so the folder is shown to a process of
-// a user who is not.
-func TestAReadOnlyFolderIsRefusedInPlainWords(t *testing.T) {
-	for promise, prepare := range map[string]func(dir string){
-		"an empty folder":                func(string) {},
-		"a folder with a data file":      func(dir string) { openStore(t, dir).Close() },
-		"a data file that is open":       func(dir string) { newTitle(t, openStore(t, dir), "Adria", 0) },
-		"a folder where only files stay": func(dir string) { openStore(t, dir).Close(); os.Chmod(dataFile(dir), 0o444) },
-	} {
-		t.Run(promise, func(t *testing.T) {
-			dir := publicFolder(t)
-			prepare(dir)
-			if err := os.Chmod(dir, 0o555); err != nil {
-				t.Fatal(err)
-			}
-			defer os.Chmod(dir, 0o755)
-			child := cast(t, "open", dir, 0)
-			if os.Getuid() == 0 {
-				child.Path = publicCopy(t, child.Path)
-				child.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
-			}
-			said, err := child.Output()
-			if err == nil {
-				t.Fatal("it was opened")
-			}
-			if told := string(said); !strings.HasPrefix(told, "unreadable: Pairwall is not allowed to read and write ") || !strings.Contains(told, "choose another data folder") {
-				t.Fatalf("said %q", told)
-			}
-		})
-	}
-}
-
-// publicFolder is a temporary folder that other users can reach, as t.TempDir
-// is not.
-func publicFolder(t *testing.T) string {
-	t.Helper()
-	dir, err := os.MkdirTemp("", "pairwall-store-"+runtime.GOOS)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { os.RemoveAll(dir) })
-	if err := os.Chmod(dir, 0o755); err != nil {
-		t.Fatal(err)
-	}
-	return dir
-}
-
-func publicCopy(t *testing.T, program string) string {
-	t.Helper()
-	content, err := os.ReadFile(program)
-	if err != nil {
-		t.Fatal(err)
-	}
-	path := publicFolder(t) + "/store.test"
-	if err := os.WriteFile(path, content, 0o755); err != nil {
-		t.Fatal(err)
-	}
-	return path
 }

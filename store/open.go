@@ -13,6 +13,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/mattn/go-sqlite3"
+
 	"pairwall/migrations"
 	"pairwall/sequence"
 )
@@ -111,7 +113,18 @@ func inspect(ctx context.Context, file string, patience time.Duration) (conditio
 	} else if err != nil {
 		return condition{}, err
 	}
-	db, err := sql.Open("sqlite3", uri(file, url.Values{"mode": {"ro"}, "_busy_timeout": {strconv.FormatInt(patience.Milliseconds(), 10)}}))
+	found, err := look(ctx, file, "ro", patience)
+	var failure sqlite3.Error
+	if errors.As(err, &failure) && (failure.ExtendedCode == sqlite3.ErrReadonlyRollback || failure.ExtendedCode == sqlite3.ErrReadonlyRecovery) {
+		// Whoever wrote to it last was killed. Nothing can be read before that
+		// is rolled back, and every reader would do so.
+		found, err = look(ctx, file, "rw", patience)
+	}
+	return found, err
+}
+
+func look(ctx context.Context, file, mode string, patience time.Duration) (condition, error) {
+	db, err := sql.Open("sqlite3", uri(file, url.Values{"mode": {mode}, "_busy_timeout": {strconv.FormatInt(patience.Milliseconds(), 10)}}))
 	if err != nil {
 		return condition{}, err
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"path/filepath"
 	"time"
 
 	"github.com/mattn/go-sqlite3"
@@ -92,5 +91,3 @@ func broke(err error, constraint sqlite3.ErrNoExtended) bool {
 	var failure sqlite3.Error
 	return errors.As(err, &failure) && failure.ExtendedCode == constraint
 }
-
-func (s *Store) backups() string { return backupsOf(filepath.Dir(s.file)) }

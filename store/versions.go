@@ -101,38 +101,45 @@ func (s *Store) NameVersion(ctx context.Context, title sequence.TitleID, id sequ
 // version, unless it is one.
 func (s *Store) CloseSittings(ctx context.Context) error { return s.closeSittings(ctx, ``) }
 
+// sitting is a run of changes by where it ended.
+type sitting struct {
+	title    sequence.TitleID
+	revision int64
+	reached  time.Time
+}
+
 // closeSittings does so for the titles that a condition on the wall w picks.
 func (s *Store) closeSittings(ctx context.Context, condition string, args ...any) error {
-	type end struct {
-		title    sequence.TitleID
-		revision int64
-		reached  time.Time
-	}
-	ends, err := list(ctx, s, func(row scanner) (e end, err error) {
-		err = row.Scan(&e.title, &e.revision, moment{&e.reached})
-		return e, err
+	last, err := list(ctx, s, func(row scanner) (end sitting, err error) {
+		err = row.Scan(&end.title, &end.revision, moment{&end.reached})
+		return end, err
 	}, `SELECT w.title_id, w.revision, w.reached FROM walls w WHERE w.revision > 0
 		AND NOT EXISTS (SELECT 1 FROM versions v WHERE v.title_id = w.title_id AND v.revision = w.revision) `+condition, args...)
 	if err != nil {
 		return err
 	}
-	for _, e := range ends {
-		if !sequence.SittingOver(e.reached, s.now()) {
+	for _, end := range last {
+		if !sequence.SittingOver(end.reached, s.now()) {
 			continue
 		}
-		err := s.write(ctx, func(tx *sql.Tx) error {
-			var revision int64
-			err := tx.QueryRowContext(ctx, `SELECT revision FROM walls WHERE title_id = ?`, e.title).Scan(&revision)
-			if err != nil || revision != e.revision { // a change came between, and kept the state itself
-				return err
-			}
-			return keepPresent(ctx, tx, e.title)
-		})
-		if err != nil {
+		if err := s.closeSitting(ctx, end); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// closeSitting keeps the state a sitting ended with. If the wall has moved on
+// meanwhile, the change that moved it has done so itself.
+func (s *Store) closeSitting(ctx context.Context, end sitting) error {
+	return s.write(ctx, func(tx *sql.Tx) error {
+		var revision int64
+		err := tx.QueryRowContext(ctx, `SELECT revision FROM walls WHERE title_id = ?`, end.title).Scan(&revision)
+		if err != nil || revision != end.revision {
+			return err
+		}
+		return keepPresent(ctx, tx, end.title)
+	})
 }
 
 // BringBack makes the wall what it was in a version, as one change that can be

@@ -1,0 +1,37 @@
+package migrations
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"io/fs"
+	"testing"
+)
+
+// published holds the SHA-256 of every migration that data files may have run.
+// Lines are only ever added here.
+var published = map[string]string{
+	"0001_the_wall.sql": "8c14ea0384c96c457ab1677c27bada584f34a12084ef37d6294b4cd9f3ced820",
+}
+
+func TestPublishedMigrationsNeverChange(t *testing.T) {
+	names, err := fs.Glob(Files, "*")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(names) != len(published) {
+		t.Errorf("there are %d migrations, of which %d are listed as published: %v", len(names), len(published), names)
+	}
+	for i, name := range names {
+		var number int
+		if _, err := fmt.Sscanf(name, "%04d_", &number); err != nil || number != i+1 {
+			t.Errorf("%s is not numbered %04d", name, i+1)
+		}
+		content, err := Files.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if sum := fmt.Sprintf("%x", sha256.Sum256(content)); sum != published[name] {
+			t.Errorf("%s has SHA-256 %s: a published migration is put right by the next one, a new one is listed here", name, sum)
+		}
+	}
+}
