@@ -3,7 +3,7 @@ package route
 import "fmt"
 
 // MaxCost bounds a step's cost on both sides; it keeps sums inside an int64.
-const MaxCost int64 = 1 << 40
+const MaxCost int64 = 1 << 50
 
 // Free leaves an end of the path to be chosen.
 const Free = -1

@@ -1,0 +1,116 @@
+package pairing
+
+import (
+	"fmt"
+	"strconv"
+
+	"pairwall/sequence"
+)
+
+// proposal tells what the arrangement came to.
+func (a *arrangement) proposal(next sequence.Sequence, lead Kind) (Proposal, error) {
+	change, err := sequence.Between(a.seq, next, "arrange the "+string(a.scope))
+	if err != nil {
+		return Proposal{}, err
+	}
+	// Applying it here shows that it fits, and gives the state it leads to.
+	reached, err := a.seq.Apply(change)
+	if err != nil {
+		return Proposal{}, err
+	}
+	p := Proposal{Rule: a.rule(lead), Change: change, Sequence: reached, Spreads: []ProposedSpread{}, Left: []LeftOver{}}
+	proposed := make(map[sequence.PhotoID]Judgement)
+	for i, j := range a.mate {
+		if i < j {
+			one, other := a.pool[i], a.pool[j]
+			judgement := a.m.judge(one, other, a.shares)
+			proposed[a.m.photos[one].Number] = judgement
+			proposed[a.m.photos[other].Number] = judgement
+		}
+		if j < 0 {
+			p.Left = append(p.Left, LeftOver{a.m.photos[a.pool[i]].Number, a.why(i)})
+		}
+	}
+	for _, s := range reached.Spreads {
+		if judgement, ok := proposed[s.Left]; ok {
+			p.Spreads = append(p.Spreads, ProposedSpread{s.ID, judgement})
+		}
+	}
+	return p, nil
+}
+
+// why says in a clause why the k-th photo of the pool stays alone.
+func (a *arrangement) why(k int) string {
+	best, twin, comparable := candidate{photo: none}, candidate{photo: none}, false
+	for i, other := range a.pool {
+		if i == k || !a.m.comparable(a.pool[k], other, a.shares) {
+			continue
+		}
+		comparable = true
+		v := a.m.decide(a.pool[k], other, a.shares, 0)
+		switch {
+		case v.alike && v.score > twin.score:
+			twin = candidate{photo: i, score: v.score}
+		case a.fit(v) && v.score > best.score:
+			best = candidate{photo: i, score: v.score}
+		}
+	}
+	number := func(i int) sequence.PhotoID { return a.m.photos[a.pool[i]].Number }
+	switch {
+	case len(a.pool) == 1:
+		return "there is no other photo to pair it with"
+	case !comparable:
+		return "nothing that counts is known both of it and of another photo here"
+	case best.photo != none && a.mate[best.photo] >= 0:
+		return fmt.Sprintf("its best partner, %d, goes with %d for the good of the whole", number(best.photo), number(a.mate[best.photo]))
+	case twin.photo != none:
+		return fmt.Sprintf("%d shows nearly the same picture, and no other photo here suits it", number(twin.photo))
+	}
+	return "with every other photo here it scores less than half of what two photos of this title do on average"
+}
+
+// rule says in one sentence how the arrangement was found.
+func (a *arrangement) rule(lead Kind) string {
+	what := "The photos on the table"
+	if a.scope == Wall {
+		what = "The photos on the table and on spreads that are not pinned"
+	}
+	follow := map[Kind]string{
+		Time:   "by day and within a day by colour",
+		Place:  "by the shortest way from place to place",
+		Colour: "so that the colours of neighbours differ least",
+	}[lead]
+	where := ""
+	if a.scope == Wall {
+		where = " around the pinned ones"
+	}
+	return fmt.Sprintf("%s are paired so that the scores of all pairs, by %s, sum to the most, without pairs that are nearly the same picture "+
+		"or score less than half of what two photos of this title do on average; the spreads follow each other%s %s, and the earlier photo stands left.",
+		what, a.counted(), where, follow)
+}
+
+// counted names the kinds that count, with their part where it is not the same.
+func (a *arrangement) counted() string {
+	var parts []string
+	even := true
+	first := 0.0
+	for _, share := range a.shares {
+		if share > 0 {
+			if first == 0 {
+				first = share
+			}
+			even = even && share == first
+		}
+	}
+	for i, share := range a.shares {
+		if share == 0 {
+			continue
+		}
+		word := string(kinds[i].kind)
+		if !even {
+			word += " (" + strconv.Itoa(int(share*100+0.5)) + " %)"
+		}
+		parts = append(parts, word)
+	}
+	return listed(parts)
+}
