@@ -9,6 +9,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"runtime"
 	"strings"
 	"time"
@@ -22,7 +23,7 @@ import (
 type Progress struct {
 	Found, Done, Read, Known, Refused int
 
-	Name    string         // the file just done; "" when none is
+	Name    string         // of the file just done; "" when none is
 	Words   string         // what is going on, in a sentence
 	Refusal *store.Refusal // of that file, when it was refused
 }
@@ -72,6 +73,7 @@ type bringer struct {
 
 	done, others int
 	refused      []store.Refusal
+	marked       map[string]bool // paths that were refused before
 	saved        time.Time
 }
 
@@ -92,6 +94,14 @@ func (b *bringer) run(ctx context.Context) error {
 	b.job.Found, b.others = len(found), others
 	if err := b.save(ctx); err != nil {
 		return err
+	}
+	earlier, err := b.store.Refusals(ctx, b.job.Title)
+	if err != nil {
+		return err
+	}
+	b.marked = make(map[string]bool)
+	for _, r := range earlier {
+		b.marked[r.Path] = true
 	}
 	b.tell("", fmt.Sprintf("%s found.", counted(len(found), "picture")), nil, nil)
 
@@ -183,7 +193,7 @@ func contentHash(ctx context.Context, path string) (string, error) {
 	for {
 		_, err := io.CopyN(sum, file, 1<<20)
 		switch {
-		case err == io.EOF:
+		case errors.Is(err, io.EOF):
 			return hex.EncodeToString(sum.Sum(nil)), nil
 		case err != nil:
 			return "", err
@@ -253,13 +263,13 @@ func (b *bringer) keep(ctx context.Context, c candidate, o outcome) error {
 	if o.known {
 		b.job.Known++
 	}
-	if refused == nil {
-		if err := b.store.ForgetRefusal(ctx, b.job.Title, c.path); err != nil && sequence.CodeOf(err) != sequence.NotFound {
+	if refused == nil && b.marked[c.path] {
+		if err := b.store.ForgetRefusal(ctx, b.job.Title, c.path); err != nil {
 			return err
 		}
 	}
 	b.done++
-	b.tell(c.path, "", added, refused)
+	b.tell(filepath.Base(c.path), "", added, refused)
 	if b.store.Now().Sub(b.saved) >= saveEvery {
 		return b.save(ctx)
 	}
@@ -277,9 +287,9 @@ func (b *bringer) refuse(ctx context.Context, c candidate, why refusal) (*store.
 	return &kept, b.store.Refuse(ctx, b.job.Title, kept)
 }
 
-func (b *bringer) tell(path, words string, photo *sequence.Photo, refused *store.Refusal) {
+func (b *bringer) tell(name, words string, photo *sequence.Photo, refused *store.Refusal) {
 	b.progress(Progress{Found: b.job.Found, Done: b.done, Read: b.job.Read, Known: b.job.Known, Refused: b.job.Refused,
-		Name: path, Words: words, Refusal: refused}, photo)
+		Name: name, Words: words, Refusal: refused}, photo)
 }
 
 func (b *bringer) save(ctx context.Context) error {
@@ -293,12 +303,12 @@ func (b *bringer) finish(ctx context.Context, err error) error {
 	switch {
 	case err == nil:
 		b.job.State, b.job.Words = store.Done, b.sum()
-	case ctx.Err() != nil && errors.Is(context.Cause(ctx), errBrokenOff):
-		b.job.State, b.job.Words = store.BrokenOff, "Pairwall was closed. "+b.sum()
-		err = &sequence.Error{Code: sequence.Cancelled, Message: b.job.Words, Hint: "Let it go on to bring in the rest.", Err: err}
-	case ctx.Err() != nil:
+	case ctx.Err() != nil && !errors.Is(context.Cause(ctx), errBrokenOff):
 		b.job.State, b.job.Words = store.Cancelled, "Stopped. "+b.sum()
-		err = &sequence.Error{Code: sequence.Cancelled, Message: b.job.Words, Hint: "Let it go on to bring in the rest.", Err: err}
+		err = stopped(b.job.Words, err)
+	case ctx.Err() != nil || sequence.CodeOf(err) == sequence.Cancelled: // the pool may close before we are told
+		b.job.State, b.job.Words = store.BrokenOff, "Pairwall was closed. "+b.sum()
+		err = stopped(b.job.Words, err)
 	case errors.As(err, &coded) && coded.Code != sequence.Internal:
 		b.job.State, b.job.Words = store.Failed, strings.TrimSpace(coded.Message+" "+coded.Hint)
 	default:
@@ -307,6 +317,10 @@ func (b *bringer) finish(ctx context.Context, err error) error {
 	ended := b.store.Now()
 	b.job.Ended = &ended
 	return errors.Join(err, b.save(context.WithoutCancel(ctx)))
+}
+
+func stopped(words string, err error) error {
+	return &sequence.Error{Code: sequence.Cancelled, Message: words, Hint: "Let it go on to bring in the rest.", Err: err}
 }
 
 func (b *bringer) sum() string {

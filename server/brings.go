@@ -22,11 +22,14 @@ func (s *Server) startBring(r *http.Request, in bringFrom) (store.Bring, error) 
 	if err != nil {
 		return store.Bring{}, err
 	}
-	if err := checkSources(in.Folders, s.data); err != nil {
-		return store.Bring{}, err
-	}
 	sources := make([]string, len(in.Folders))
 	for i, folder := range in.Folders {
+		if !filepath.IsAbs(folder) {
+			return store.Bring{}, &sequence.Error{Code: sequence.Invalid, Message: "A folder must be named from the top of its disk."}
+		}
+		if _, err := checkSource(folder, s.data); err != nil {
+			return store.Bring{}, err
+		}
 		sources[i] = filepath.Clean(folder)
 	}
 	return s.bringIn(r.Context(), title.ID, sources)
@@ -141,11 +144,7 @@ func (s *Server) run(ctx context.Context, d *desk, job store.Bring) {
 			d.hub.publish("refusal", refusalEvent{*p.Refusal})
 		}
 		job.Found, job.Read, job.Known, job.Refused, job.Words = p.Found, p.Read, p.Known, p.Refused, p.Words
-		name := ""
-		if p.Name != "" {
-			name = filepath.Base(p.Name)
-		}
-		d.hub.publish("bring", bringEvent{job, name})
+		d.hub.publish("bring", bringEvent{job, p.Name})
 	})
 	if err != nil && sequence.CodeOf(err) != sequence.Cancelled {
 		s.log.Error("bringing in failed", slog.Int64("bring", job.ID), slog.Any("error", err))

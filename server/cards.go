@@ -71,7 +71,7 @@ func (s *Server) openCard(ctx context.Context, photo sequence.Photo, size int) (
 
 // makeCards reads the original again, once however many windows ask.
 func (s *Server) makeCards(ctx context.Context, photo sequence.Photo) error {
-	made := s.making.DoChan(photo.Hash, func() (any, error) {
+	made := s.making.DoChan(photo.Hash+" "+photo.Path, func() (any, error) {
 		again, err := s.pool.Read(s.ctx, photo.Path, cardsIn(s.data)) // not ctx: others may wait for it as well
 		if err == nil && again.Hash != photo.Hash {
 			err = &sequence.Error{Code: sequence.NotFound, Message: photo.Name + " has become another picture since it was brought in.",

@@ -16,9 +16,16 @@ import (
 	"pairwall/sequence/intake"
 )
 
-func (h *house) cardOf(path, tag string) (*http.Response, []byte) {
+// fetched is an answer that is no JSON.
+type fetched struct {
+	status int
+	header http.Header
+	body   []byte
+}
+
+func (h *house) fetch(path, tag string) fetched {
 	h.t.Helper()
-	request, err := http.NewRequest("GET", h.served.URL+path, nil)
+	request, err := http.NewRequest(http.MethodGet, h.served.URL+path, nil)
 	if err != nil {
 		h.t.Fatal(err)
 	}
@@ -34,7 +41,7 @@ func (h *house) cardOf(path, tag string) (*http.Response, []byte) {
 	if err != nil {
 		h.t.Fatal(err)
 	}
-	return response, body
+	return fetched{response.StatusCode, response.Header, body}
 }
 
 func TestCardsAreKeptByTheBrowserButAskedForEachTime(t *testing.T) {
@@ -45,18 +52,18 @@ func TestCardsAreKeptByTheBrowserButAskedForEachTime(t *testing.T) {
 	for photo := 1; photo <= 2; photo++ {
 		for _, size := range intake.CardSizes {
 			path := fmt.Sprintf("/cards/%d/%d/%d.jpg", title.ID, photo, size)
-			response, body := h.cardOf(path, "")
-			img, err := jpeg.Decode(bytes.NewReader(body))
-			if response.StatusCode != 200 || err != nil || img.Bounds().Dx() > size {
-				t.Fatalf("%s: %d, %v", path, response.StatusCode, err)
+			card := h.fetch(path, "")
+			img, err := jpeg.Decode(bytes.NewReader(card.body))
+			if card.status != http.StatusOK || err != nil || img.Bounds().Dx() > size {
+				t.Fatalf("%s: %d, %v", path, card.status, err)
 			}
-			tag := response.Header.Get("ETag")
-			if response.Header.Get("Cache-Control") != "private, no-cache" || response.Header.Get("Content-Type") != "image/jpeg" || tags[tag] || !strings.HasPrefix(tag, `"`) {
-				t.Errorf("%s: %v", path, response.Header)
+			tag := card.header.Get("ETag")
+			if card.header.Get("Cache-Control") != "private, no-cache" || card.header.Get("Content-Type") != "image/jpeg" || tags[tag] || !strings.HasPrefix(tag, `"`) {
+				t.Errorf("%s: %v", path, card.header)
 			}
 			tags[tag] = true
-			if response, body = h.cardOf(path, tag); response.StatusCode != http.StatusNotModified || len(body) != 0 {
-				t.Errorf("%s, asked again: %d with %d bytes", path, response.StatusCode, len(body))
+			if card = h.fetch(path, tag); card.status != http.StatusNotModified || len(card.body) != 0 {
+				t.Errorf("%s, asked again: %d with %d bytes", path, card.status, len(card.body))
 			}
 		}
 	}
@@ -72,12 +79,11 @@ func TestOnlyCardsOfTheTitleAreSent(t *testing.T) {
 	for _, path := range []string{"/cards/1/2/160.jpg", "/cards/2/1/160.jpg", "/cards/3/1/160.jpg", "/cards/1/1/161.jpg", "/cards/1/1/0.jpg", "/cards/1/1/-160.jpg",
 		"/cards/1/1/160.png", "/cards/1/1/160", "/cards/1/../../secret.jpg", "/cards/1/..%2f..%2fsecret/160.jpg", "/cards/1/%2e%2e/160.jpg",
 		"/cards/1/1/..%2f..%2f..%2fsecret.jpg", "/cards//1/160.jpg", "/cards/1/1/160.jpg/", "/cards/1/1/160.jpg%00", "/cards/1/0x1/160.jpg", "/cards/1/1.0/160.jpg"} {
-		response, body := h.cardOf(path, "")
-		if response.StatusCode != http.StatusNotFound || bytes.Contains(body, []byte("not to be had")) {
-			t.Errorf("%s: %d %s", path, response.StatusCode, body)
+		if got := h.fetch(path, ""); got.status != http.StatusNotFound || bytes.Contains(got.body, []byte("not to be had")) {
+			t.Errorf("%s: %d %s", path, got.status, got.body)
 		}
 	}
-	if response, _ := h.cardOf(fmt.Sprintf("/cards/%d/1/160.jpg", title.ID), ""); response.StatusCode != 200 {
+	if card := h.fetch(fmt.Sprintf("/cards/%d/1/160.jpg", title.ID), ""); card.status != http.StatusOK {
 		t.Error("the one card there is was not sent")
 	}
 }
@@ -88,15 +94,15 @@ func TestCardsThatWereThrownAwayAreMadeAgain(t *testing.T) {
 	folder := h.photographs(1)
 	h.bringAll(at, folder)
 	path := fmt.Sprintf("/cards/%d/1/400.jpg", title.ID)
-	_, before := h.cardOf(path, "")
+	before := h.fetch(path, "").body
 	if err := os.RemoveAll(filepath.Join(h.data, "cards")); err != nil {
 		t.Fatal(err)
 	}
 	var windows sync.WaitGroup
 	for range 8 {
 		windows.Go(func() {
-			if response, after := h.cardOf(path, ""); response.StatusCode != 200 || !bytes.Equal(before, after) {
-				t.Errorf("%d: %d bytes, want the same %d as before", response.StatusCode, len(after), len(before))
+			if after := h.fetch(path, ""); after.status != http.StatusOK || !bytes.Equal(before, after.body) {
+				t.Errorf("%d: %d bytes, want the same %d as before", after.status, len(after.body), len(before))
 			}
 		})
 	}

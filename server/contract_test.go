@@ -28,8 +28,8 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.want(http.StatusAccepted, "DELETE", fmt.Sprintf("%s/brings/%d", at, job.ID), nil, nil)
 	h.await(at, job.ID)
 	var dropped store.Bring
-	if r := h.drop(at, map[string][]byte{"a.jpg": jpegOf(t, 40)}, &dropped); r.StatusCode != http.StatusAccepted {
-		t.Fatal(r.Status)
+	if status := h.drop(at, map[string][]byte{"a.jpg": jpegOf(t, 40)}, &dropped); status != http.StatusAccepted {
+		t.Fatal(status)
 	}
 	h.await(at, dropped.ID)
 	h.want(200, "GET", at, nil, nil)
@@ -55,8 +55,8 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	}
 
 	for _, path := range []string{fmt.Sprintf("/cards/%d/1/160.jpg", title.ID), "/", "/static/" + h.hash + "/app.js", "/api"} {
-		if response, _ := h.cardOf(path, ""); response.StatusCode != 200 {
-			t.Errorf("%s: %s", path, response.Status)
+		if got := h.fetch(path, ""); got.status != http.StatusOK {
+			t.Errorf("%s: %d", path, got.status)
 		}
 	}
 	for _, line := range routes() {

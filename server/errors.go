@@ -107,7 +107,8 @@ func internalProblem() problem {
 // unreadable puts an error of the file system into words.
 func unreadable(what string, err error) error {
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR), errors.Is(err, syscall.ENAMETOOLONG),
+		errors.Is(err, syscall.ELOOP), errors.Is(err, syscall.EINVAL): // a name that cannot be, so nothing is there
 		return &sequence.Error{Code: sequence.NotFound, Message: what + " is no longer there.",
 			Hint: "If it lies on another disk, connect it and try again.", Err: err}
 	case errors.Is(err, fs.ErrPermission):

@@ -80,13 +80,16 @@ func newHub(start string) *hub { return &hub{start: start, readers: make(map[*re
 // publish queues an event for every reader and never waits for one. Calls for
 // one title must come in the order of its commits; its lock sees to that.
 func (h *hub) publish(name string, carries any) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.last++
+	if len(h.readers) == 0 {
+		return
+	}
 	data, err := json.Marshal(carries)
 	if err != nil {
 		panic("server: an event that JSON cannot carry: " + err.Error()) // all its types are ours
 	}
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	h.last++
 	for r := range h.readers {
 		r.push(event{name, data, h.last})
 	}
@@ -162,6 +165,7 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) error {
 	defer hub.leave(reader)
 	w.Header().Set("Content-Type", "text/event-stream; charset=utf-8")
 	stream := stream{w, http.NewResponseController(w)}
+	defer stream.free()
 	if stream.send(reader.opening()) != nil {
 		return nil
 	}
@@ -201,6 +205,10 @@ type stream struct {
 	io.Writer
 	control *http.ResponseController
 }
+
+// free takes the deadline off, for the next request on this connection. Where
+// that fails the connection is gone, and the deadline with it.
+func (s stream) free() { _ = s.control.SetWriteDeadline(time.Time{}) }
 
 func (s stream) send(text string) error {
 	if err := s.control.SetWriteDeadline(time.Now().Add(writePause)); err != nil {

@@ -45,9 +45,12 @@ func (s *Server) dropFiles(r *http.Request) (store.Bring, error) {
 	return s.bringIn(r.Context(), title.ID, []string{folder})
 }
 
+// droppedIn is the folder of dropped files in a data directory.
+func droppedIn(data string) string { return filepath.Join(data, "dropped") }
+
 // dropFolder makes the next free folder of the day under data/dropped.
 func (s *Server) dropFolder() (string, error) {
-	day := filepath.Join(s.data, "dropped", s.store.Now().Format("2006-01-02"))
+	day := filepath.Join(droppedIn(s.data), s.store.Now().Format("2006-01-02"))
 	if err := os.MkdirAll(filepath.Dir(day), 0o700); err != nil {
 		return "", unreadable("our folder for dropped files", err)
 	}
@@ -64,7 +67,7 @@ func keepFiles(ctx context.Context, parts *multipart.Reader, folder string) erro
 	kept := 0
 	for {
 		part, err := parts.NextPart()
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
@@ -117,7 +120,7 @@ type remembering struct {
 
 func (r *remembering) Read(p []byte) (int, error) {
 	n, err := r.Reader.Read(p)
-	if err != nil && err != io.EOF {
+	if err != nil && !errors.Is(err, io.EOF) {
 		r.err = err
 	}
 	return n, err

@@ -20,8 +20,8 @@ func TestDroppedFilesAreKeptAsOriginalsAndBroughtIn(t *testing.T) {
 	_, at := h.newTitle("Adriatic")
 	var job store.Bring
 	files := map[string][]byte{"港の朝.jpg": jpegOf(t, 1), `..\..\evil.jpg`: jpegOf(t, 2), ".hidden.jpg": jpegOf(t, 3), "notes.txt": []byte("ferry\n")}
-	if r := h.drop(at, files, &job); r.StatusCode != http.StatusAccepted {
-		t.Fatalf("%d %+v", r.StatusCode, job)
+	if status := h.drop(at, files, &job); status != http.StatusAccepted {
+		t.Fatalf("%d %+v", status, job)
 	}
 	done := h.await(at, job.ID)
 	if done.State != store.Done || done.Read != 3 || !strings.Contains(done.Words, "one other file passed over") {
@@ -38,8 +38,8 @@ func TestDroppedFilesAreKeptAsOriginalsAndBroughtIn(t *testing.T) {
 	if !slices.Equal(names, []string{"_.._evil.jpg", "hidden.jpg", "港の朝.jpg"}) {
 		t.Errorf("%q", names)
 	}
-	if r := h.drop(at, files, &job); r.StatusCode != http.StatusAccepted || !strings.HasSuffix(job.Sources[0], "-2") {
-		t.Errorf("a second drop of the day: %d %+v", r.StatusCode, job)
+	if status := h.drop(at, files, &job); status != http.StatusAccepted || !strings.HasSuffix(job.Sources[0], "-2") {
+		t.Errorf("a second drop of the day: %d %+v", status, job)
 	}
 	if again := h.await(at, job.ID); again.Known != 3 {
 		t.Errorf("%+v", again)
@@ -79,15 +79,15 @@ func TestADropThatDoesNotArriveWholeLeavesNothing(t *testing.T) {
 		"no file":      {form.FormDataContentType(), fmt.Sprintf("--%s--\r\n", form.Boundary()), 400, sequence.Invalid},
 		"no multipart": {"application/json", `{}`, 415, wrongMedia},
 	} {
-		request, err := http.NewRequest("POST", h.served.URL+at+"/files", strings.NewReader(c.body))
+		request, err := http.NewRequest(http.MethodPost, h.served.URL+at+"/files", strings.NewReader(c.body))
 		if err != nil {
 			t.Fatal(err)
 		}
 		request.Header.Set("Content-Type", c.media)
 		request.Header.Set(window, "w")
 		var is problem
-		if r := h.send(request, &is); r.StatusCode != c.status || is.Error.Code != c.code {
-			t.Errorf("%s: %d %+v", name, r.StatusCode, is)
+		if status := h.send(request, &is); status != c.status || is.Error.Code != c.code {
+			t.Errorf("%s: %d %+v", name, status, is)
 		}
 	}
 	if left, err := os.ReadDir(filepath.Join(h.data, "dropped")); err != nil || len(left) != 0 {

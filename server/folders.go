@@ -138,7 +138,7 @@ func starts() []namedFolder {
 	for _, root := range []string{"/run/media/" + user, "/media/" + user, "/media", "/Volumes"} {
 		entries, _ := os.ReadDir(root) // most systems have one of these only
 		for _, entry := range entries {
-			if !hidden(entry.Name()) && !(root == "/media" && entry.Name() == user) {
+			if !hidden(entry.Name()) && (root != "/media" || entry.Name() != user) {
 				add(entry.Name(), filepath.Join(root, entry.Name()))
 			}
 		}

@@ -52,6 +52,9 @@ func TestAFolderThatCannotBeListedSaysWhy(t *testing.T) {
 	h.refused(404, sequence.NotFound, "GET", "/api/folders?path="+url.QueryEscape(file+"-gone"), nil)
 	h.refused(400, sequence.Invalid, "GET", "/api/folders?path="+url.QueryEscape(file), nil)
 	h.refused(400, sequence.Invalid, "GET", "/api/folders?path=relative", nil)
+	h.refused(404, sequence.NotFound, "GET", "/api/folders?path="+url.QueryEscape(file+"/below"), nil)
+	h.refused(404, sequence.NotFound, "GET", "/api/folders?path=/"+strings.Repeat("x", 5000), nil)
+	h.refused(404, sequence.NotFound, "GET", "/api/folders?path=/%00", nil)
 	h.refused(400, sequence.Invalid, "GET", "/api/folders?path=/&path=/tmp", nil)
 	if status, body := render(unreadable("the folder x", &os.PathError{Op: "open", Path: "x", Err: os.ErrPermission})); status != 503 || !strings.Contains(body.Error.Message, "does not let us read") {
 		t.Errorf("%d %+v", status, body)

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"context"
 	"net"
 	"net/http"
 	"net/netip"
@@ -22,17 +23,17 @@ func Listen(addr string) (net.Listener, error) {
 			Message: "Pairwall listens on this machine only, and " + strconv.Quote(addr) + " is not an address of this machine alone.",
 			Hint:    "Use 127.0.0.1, [::1] or localhost with a port, for example 127.0.0.1:8017.", Err: err}
 	}
-	listener, err := net.Listen("tcp", addr)
+	var config net.ListenConfig
+	listener, err := config.Listen(context.Background(), "tcp", addr)
 	if err != nil {
 		return nil, &sequence.Error{Code: sequence.Conflict,
 			Message: "We cannot listen on " + addr + ".",
 			Hint:    "Perhaps Pairwall is running already. Otherwise choose another port.", Err: err}
 	}
 	if !loopbackAddr(listener.Addr()) { // a hosts file may say anything of "localhost"
-		listener.Close()
 		return nil, &sequence.Error{Code: sequence.Invalid,
 			Message: addr + " leads to " + listener.Addr().String() + ", which is not an address of this machine alone.",
-			Hint:    "Use 127.0.0.1 or [::1] instead of a name."}
+			Hint:    "Use 127.0.0.1 or [::1] instead of a name.", Err: listener.Close()}
 	}
 	return listener, nil
 }

@@ -109,7 +109,7 @@ func TestGuardRefusesWhatAnotherPageAsksFor(t *testing.T) {
 }
 
 func TestGuardKeepsOthersOutThoughTheListenerWouldNot(t *testing.T) {
-	request := httptest.NewRequest("GET", "http://127.0.0.1:80/", nil) // no connection behind it at all
+	request := httptest.NewRequest(http.MethodGet, "http://127.0.0.1:80/", nil) // no connection behind it at all
 	if admit(request) == nil {
 		t.Error("a request that came over no loopback connection was let through")
 	}
@@ -118,7 +118,7 @@ func TestGuardKeepsOthersOutThoughTheListenerWouldNot(t *testing.T) {
 func TestEveryResponseForbidsWhatThePageDoesNotNeed(t *testing.T) {
 	address, _ := guarded(t)
 	for _, host := range []string{"", "rebound.example"} { // let through and refused
-		request, _ := http.NewRequest("GET", "http://"+address+"/", nil)
+		request, _ := http.NewRequest(http.MethodGet, "http://"+address+"/", nil)
 		request.Host = host
 		response, err := http.DefaultClient.Do(request)
 		if err != nil {

@@ -162,12 +162,12 @@ func (h *house) check(r *http.Request, at *chi.Context, response *http.Response)
 }
 
 // call sends a request and reads the answer; body and into may be nil.
-func (h *house) call(method, path string, body, into any) *http.Response {
+func (h *house) call(method, path string, body, into any) int {
 	h.t.Helper()
 	return h.from("window-1", method, path, body, into)
 }
 
-func (h *house) from(who, method, path string, body, into any) *http.Response {
+func (h *house) from(who, method, path string, body, into any) int {
 	h.t.Helper()
 	var sent io.Reader
 	if body != nil {
@@ -190,7 +190,7 @@ func (h *house) from(who, method, path string, body, into any) *http.Response {
 	return h.send(request, into)
 }
 
-func (h *house) send(request *http.Request, into any) *http.Response {
+func (h *house) send(request *http.Request, into any) int {
 	h.t.Helper()
 	response, err := h.client.Do(request)
 	if err != nil {
@@ -206,16 +206,15 @@ func (h *house) send(request *http.Request, into any) *http.Response {
 			h.t.Fatalf("%s %s: %v in %s", request.Method, request.URL.Path, err, text)
 		}
 	}
-	return response
+	return response.StatusCode
 }
 
 // want calls and fails the test unless the answer has this status.
 func (h *house) want(status int, method, path string, body, into any) {
 	h.t.Helper()
 	var text json.RawMessage
-	response := h.call(method, path, body, &text)
-	if response.StatusCode != status {
-		h.t.Fatalf("%s %s: %d, want %d: %s", method, path, response.StatusCode, status, text)
+	if got := h.call(method, path, body, &text); got != status {
+		h.t.Fatalf("%s %s: %d, want %d: %s", method, path, got, status, text)
 	}
 	if into != nil {
 		if err := json.Unmarshal(text, into); err != nil {
@@ -284,7 +283,7 @@ func (h *house) state(at string) titleState {
 }
 
 // drop sends files as a browser does.
-func (h *house) drop(at string, files map[string][]byte, into any) *http.Response {
+func (h *house) drop(at string, files map[string][]byte, into any) int {
 	h.t.Helper()
 	var body bytes.Buffer
 	form := multipart.NewWriter(&body)
@@ -300,7 +299,7 @@ func (h *house) drop(at string, files map[string][]byte, into any) *http.Respons
 	if err := form.Close(); err != nil {
 		h.t.Fatal(err)
 	}
-	request, err := http.NewRequest("POST", h.served.URL+at+"/files", &body)
+	request, err := http.NewRequest(http.MethodPost, h.served.URL+at+"/files", &body)
 	if err != nil {
 		h.t.Fatal(err)
 	}

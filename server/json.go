@@ -43,7 +43,7 @@ func decode(r *http.Request, into any) error {
 	read.DisallowUnknownFields()
 	err := read.Decode(into)
 	if err == nil {
-		if _, err = read.Token(); err == io.EOF {
+		if _, err = read.Token(); errors.Is(err, io.EOF) {
 			return nil
 		}
 		err = errors.New("more than one value")

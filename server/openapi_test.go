@@ -61,11 +61,7 @@ func TestOpenAPINamesEveryOperationOnce(t *testing.T) {
 
 func loadDescription(t *testing.T) *openapi3.T {
 	t.Helper()
-	text, err := os.ReadFile("openapi.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	doc, err := openapi3.NewLoader().LoadFromData(text)
+	doc, err := openapi3.NewLoader().LoadFromData(description)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -82,7 +78,7 @@ func describeRoutes(t *testing.T) []byte {
 	refer := func(value any) *openapi3.SchemaRef {
 		ref, err := openapi3gen.NewSchemaRefForValue(value, schemas,
 			openapi3gen.CreateComponentSchemas(openapi3gen.ExportComponentSchemasOptions{ExportComponentSchemas: true, ExportTopLevelSchema: true}),
-			openapi3gen.CreateTypeNameGenerator(schemaName), openapi3gen.SchemaCustomizer(customize))
+			openapi3gen.CreateTypeNameGenerator(schemaName), openapi3gen.SchemaCustomizer(customise))
 		if err != nil {
 			t.Fatalf("%T: %v", value, err)
 		}
@@ -137,10 +133,10 @@ func describe(line route, refer func(any) *openapi3.SchemaRef) *openapi3.Operati
 }
 
 // describeFailures groups a route's codes by status. Every request can be
-// refused by the guard and can find a fault of ours.
+// refused by the guard, can find the disk failing and can find a fault of ours.
 func describeFailures(op *openapi3.Operation, line route, body *openapi3.SchemaRef) {
 	byStatus := map[int][]string{}
-	for _, code := range append(slices.Clone(line.fails), elsewhere, sequence.Internal) {
+	for _, code := range append(slices.Clone(line.fails), elsewhere, sequence.Unreadable, sequence.Internal) {
 		statuses := []int{statusOf[code]}
 		if code == sequence.Unreadable {
 			statuses = append(statuses, http.StatusInsufficientStorage)
@@ -207,8 +203,8 @@ type whenFields struct {
 	Source    place.Source    `json:"source"`
 }
 
-// customize says of a schema what reflection alone does not.
-func customize(name string, t reflect.Type, _ reflect.StructTag, schema *openapi3.Schema) error {
+// customise says of a schema what reflection alone does not.
+func customise(name string, t reflect.Type, _ reflect.StructTag, schema *openapi3.Schema) error {
 	schema.Nullable = false // we never send null: what is not there is left out
 	if values, ok := vocabularies[t]; ok {
 		schema.Enum = nil
@@ -221,7 +217,7 @@ func customize(name string, t reflect.Type, _ reflect.StructTag, schema *openapi
 	case t == reflect.TypeFor[time.Time]():
 		return nil
 	case t == reflect.TypeFor[place.When]():
-		ref, err := openapi3gen.NewSchemaRefForValue(whenFields{}, nil, openapi3gen.SchemaCustomizer(customize))
+		ref, err := openapi3gen.NewSchemaRefForValue(whenFields{}, nil, openapi3gen.SchemaCustomizer(customise))
 		if err != nil {
 			return err
 		}
@@ -248,7 +244,7 @@ func required(t reflect.Type) []string {
 	var names []string
 	for _, field := range reflect.VisibleFields(t) {
 		name, options, tagged := strings.Cut(field.Tag.Get("json"), ",")
-		if field.IsExported() && name != "" && name != "-" && !(tagged && strings.Contains(options, "omit")) {
+		if field.IsExported() && name != "" && name != "-" && (!tagged || !strings.Contains(options, "omit")) {
 			names = append(names, name)
 		}
 	}

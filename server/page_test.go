@@ -20,10 +20,10 @@ func built(h *house) {
 func TestThePageRefersToItsOwnBuildAndIsNeverKept(t *testing.T) {
 	h := newHouse(t)
 	built(h)
-	response, body := h.cardOf("/", "")
-	if response.StatusCode != 200 || response.Header.Get("Cache-Control") != "no-store" || response.Header.Get("Content-Type") != "text/html; charset=utf-8" ||
-		strings.Contains(string(body), buildMark) || strings.Count(string(body), "/static/"+h.hash+"/app.") != 2 {
-		t.Errorf("%d %v %s", response.StatusCode, response.Header, body)
+	page := h.fetch("/", "")
+	if page.status != http.StatusOK || page.header.Get("Cache-Control") != "no-store" || page.header.Get("Content-Type") != "text/html; charset=utf-8" ||
+		strings.Contains(string(page.body), buildMark) || strings.Count(string(page.body), "/static/"+h.hash+"/app.") != 2 {
+		t.Errorf("%d %v %s", page.status, page.header, page.body)
 	}
 }
 
@@ -31,16 +31,16 @@ func TestFilesOfThePageAreKeptForEverUnderTheirHash(t *testing.T) {
 	h := newHouse(t)
 	built(h)
 	for name, media := range map[string]string{"app.js": "text/javascript; charset=utf-8", "app.css": "text/css; charset=utf-8", "fonts/a.woff2": "font/woff2"} {
-		response, body := h.cardOf("/static/"+h.hash+"/"+name, "")
+		file := h.fetch("/static/"+h.hash+"/"+name, "")
 		want, _ := fs.ReadFile(h.files, name)
-		if response.StatusCode != 200 || response.Header.Get("Cache-Control") != "public, max-age=31536000, immutable" || response.Header.Get("Content-Type") != media || string(body) != string(want) {
-			t.Errorf("%s: %d %v", name, response.StatusCode, response.Header)
+		if file.status != http.StatusOK || file.header.Get("Cache-Control") != "public, max-age=31536000, immutable" || file.header.Get("Content-Type") != media || string(file.body) != string(want) {
+			t.Errorf("%s: %d %v", name, file.status, file.header)
 		}
 	}
 	for _, path := range []string{"/static/" + h.hash + "/none.js", "/static/0123456789abcdef/app.js", "/static/" + h.hash + "/", "/static/" + h.hash + "/fonts", "/static/" + h.hash + "/odd.exe",
 		"/static/" + h.hash + "/../app.js", "/static/" + h.hash + "/fonts/../app.js", "/static/" + h.hash + "/%2e%2e/%2e%2e/server.go", "/static/" + h.hash + "/..%2f..%2fetc%2fpasswd.txt", "/static/" + h.hash + "/.gitkeep"} {
-		if response, body := h.cardOf(path, ""); response.StatusCode != http.StatusNotFound || response.Header.Get("Cache-Control") != "no-store" {
-			t.Errorf("%s: %d %s", path, response.StatusCode, body)
+		if got := h.fetch(path, ""); got.status != http.StatusNotFound || got.header.Get("Cache-Control") != "no-store" {
+			t.Errorf("%s: %d %s", path, got.status, got.body)
 		}
 	}
 }
@@ -59,8 +59,7 @@ func TestTheHashOfABuildIsThatOfItsNamesAndContents(t *testing.T) {
 
 func TestTheDescriptionIsServedAsItIsCommitted(t *testing.T) {
 	h := newHouse(t)
-	response, body := h.cardOf("/api", "")
-	if response.StatusCode != 200 || string(body) != string(description) {
-		t.Errorf("%d with %d bytes", response.StatusCode, len(body))
+	if got := h.fetch("/api", ""); got.status != http.StatusOK || string(got.body) != string(description) {
+		t.Errorf("%d with %d bytes", got.status, len(got.body))
 	}
 }

@@ -66,26 +66,25 @@ func routes() []route {
 		takes("POST", version+"/bring-back", "Makes a version the present wall, as one change that can be undone.",
 			(*Server).bringBack, sequence.NotFound, sequence.Stale),
 
-		gives("GET", "/api/folders", "Lists the folders in a folder of this machine.", (*Server).listFolders,
-			sequence.NotFound, sequence.Unreadable).asking(
+		gives("GET", "/api/folders", "Lists the folders in a folder of this machine.", (*Server).listFolders, sequence.NotFound).asking(
 			parameter{name: "path", kind: "string", doc: "The folder; the home folder when left out."}),
 		takes("POST", title+"/brings", "Begins to bring in the photographs of folders.",
 			(*Server).startBring, sequence.NotFound).answering(http.StatusAccepted),
 		gives("POST", title+"/files", "Takes dropped files and begins to bring them in.",
-			(*Server).dropFiles, sequence.NotFound, sequence.Invalid, sequence.TooLarge, sequence.Unreadable, wrongMedia).uploading(),
+			(*Server).dropFiles, sequence.NotFound, sequence.Invalid, sequence.TooLarge, wrongMedia).uploading(),
 		gives("DELETE", bring, "Stops bringing in; what came in stays.",
 			(*Server).cancelBring, sequence.NotFound).answering(http.StatusAccepted),
 		gives("POST", bring+"/go-on", "Brings in again from the same folders or files.",
 			(*Server).goOnBring, sequence.NotFound, sequence.Conflict).answering(http.StatusAccepted),
 
-		sends("GET", title+"/events", "Streams what happens to a title, as server-sent events.",
+		sends(title+"/events", "Streams what happens to a title, as server-sent events.",
 			"text/event-stream", (*Server).events, sequence.NotFound),
-		sends("GET", "/cards/{title}/{photo}/{size}.jpg", "Gives a card's image; size is "+size+".",
-			"image/jpeg", (*Server).card, sequence.NotFound, sequence.Unreadable),
-		sends("GET", "/", "Gives the page.", "text/html", (*Server).page),
-		sends("GET", "/static/{hash}/*", "Gives a file of the page, under the hash of its build.",
+		sends("/cards/{title}/{photo}/{size}.jpg", "Gives a card's image; size is "+size+".",
+			"image/jpeg", (*Server).card, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge),
+		sends("/", "Gives the page.", "text/html", (*Server).page),
+		sends("/static/{hash}/*", "Gives a file of the page, under the hash of its build.",
 			"*/*", (*Server).static, sequence.NotFound),
-		sends("GET", "/api", "Gives this description.", "application/json", (*Server).describe),
+		sends("/api", "Gives this description.", "application/json", (*Server).describe),
 	}
 }
 
@@ -123,8 +122,8 @@ func takes[In, Out any](method, path, doc string, do func(*Server, *http.Request
 }
 
 // sends makes a route that writes its answer itself.
-func sends(method, path, doc, media string, do func(*Server, http.ResponseWriter, *http.Request) error, fails ...sequence.Code) route {
-	return route{method: method, path: path, doc: doc, status: http.StatusOK, media: media, fails: fails, handler: do,
+func sends(path, doc, media string, do func(*Server, http.ResponseWriter, *http.Request) error, fails ...sequence.Code) route {
+	return route{method: http.MethodGet, path: path, doc: doc, status: http.StatusOK, media: media, fails: fails, handler: do,
 		serve: func(s *Server, _ int, w http.ResponseWriter, r *http.Request) error { return do(s, w, r) }}
 }
 

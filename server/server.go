@@ -34,7 +34,8 @@ type Config struct {
 type Server struct {
 	store     *store.Store
 	pool      *intake.Pool
-	data      string
+	data      string // absolute
+	version   string
 	log       *slog.Logger
 	files     fs.FS  // of the page
 	hash      string // of files
@@ -44,7 +45,7 @@ type Server struct {
 	ctx    context.Context // of background jobs
 	stop   context.CancelCauseFunc
 	jobs   sync.WaitGroup
-	making singleflight.Group // card images being made again, by hash
+	making singleflight.Group // card images being made again, by content and original
 
 	mu     sync.Mutex
 	desks  map[sequence.TitleID]*desk
@@ -68,7 +69,7 @@ type desk struct {
 // New makes a server. Brings that an earlier run left unfinished are marked as
 // broken off, and sittings that ended since get their versions.
 func New(cfg Config) *Server {
-	s := &Server{store: cfg.Store, pool: cfg.Pool, data: cfg.Data, log: cfg.Log,
+	s := &Server{store: cfg.Store, pool: cfg.Pool, data: realPath(cfg.Data), version: cfg.Version, log: cfg.Log,
 		files: web.Files, hash: web.Hash(), heartbeat: heartbeat, start: strconv.FormatInt(time.Now().UnixNano(), 36),
 		desks: make(map[sequence.TitleID]*desk)}
 	if s.log == nil {
@@ -130,7 +131,7 @@ func (s *Server) recover(next http.Handler) http.Handler {
 			if fault == nil {
 				return
 			}
-			if fault == http.ErrAbortHandler {
+			if err, ok := fault.(error); ok && errors.Is(err, http.ErrAbortHandler) {
 				panic(fault) // net/http's own way to break off a response
 			}
 			s.log.ErrorContext(r.Context(), "panic", slog.String("route", routeOf(r)),
@@ -159,6 +160,7 @@ func (s *Server) desk(title sequence.TitleID) *desk {
 // Serve answers on listener until ctx ends, then closes the server, lets
 // requests under way finish for a few seconds and returns.
 func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
+	s.log.InfoContext(ctx, "listening", slog.String("address", listener.Addr().String()), slog.String("version", s.version))
 	web := &http.Server{Handler: s.Handler(), ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute,
 		ErrorLog: slog.NewLogLogger(s.log.Handler(), slog.LevelDebug)}
 	ended := make(chan error, 1)
@@ -172,7 +174,7 @@ func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
 	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
 	defer cancel()
 	if web.Shutdown(grace) != nil {
-		web.Close()
+		err = errors.Join(err, web.Close())
 	}
 	return err
 }

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"context"
 	"encoding/json"
+	"io"
 	"net/http"
 	"runtime"
 	"strings"
@@ -23,34 +24,39 @@ type heard struct {
 func (h *house) listen(at, since string) (events <-chan heard, stop func()) {
 	h.t.Helper()
 	ctx, cancel := context.WithCancel(context.Background())
-	request, err := http.NewRequestWithContext(ctx, "GET", h.served.URL+at+"/events", nil)
+	request, err := http.NewRequestWithContext(ctx, http.MethodGet, h.served.URL+at+"/events", nil)
 	if err != nil {
 		h.t.Fatal(err)
 	}
 	if since != "" {
 		request.Header.Set("Last-Event-ID", since)
 	}
-	response, err := (&http.Client{Transport: witness{h}}).Do(request)
-	if err != nil || response.StatusCode != http.StatusOK {
-		h.t.Fatalf("%v, %+v", err, response)
-	}
 	out := make(chan heard, 10_000)
-	ended := make(chan struct{})
+	open, ended := make(chan error, 1), make(chan struct{})
 	go func() {
 		defer close(ended)
 		defer close(out)
+		response, err := (&http.Client{Transport: witness{h}}).Do(request)
+		if err != nil {
+			open <- err
+			return
+		}
 		defer response.Body.Close()
-		h.hear(response, out)
+		open <- nil
+		h.hear(response.Body, out)
 	}()
+	if err := <-open; err != nil {
+		h.t.Fatal(err)
+	}
 	stop = func() { cancel(); <-ended }
 	h.t.Cleanup(stop)
 	return out, stop
 }
 
-func (h *house) hear(response *http.Response, out chan<- heard) {
+func (h *house) hear(stream io.Reader, out chan<- heard) {
 	schemas := h.doc.Components.Schemas["TitleEvents"].Value.Properties
 	var next heard
-	lines := bufio.NewScanner(response.Body)
+	lines := bufio.NewScanner(stream)
 	lines.Buffer(nil, 4<<20)
 	for lines.Scan() {
 		field, value, _ := strings.Cut(lines.Text(), ": ")
@@ -118,8 +124,7 @@ func TestEveryWindowHearsEveryChangeInOrder(t *testing.T) {
 		state := h.state(at).Wall.Sequence
 		for range 4 {
 			go func() {
-				response := h.call("POST", at+"/changes", addSpread(state), nil)
-				answers <- response.StatusCode
+				answers <- h.call("POST", at+"/changes", addSpread(state), nil)
 			}()
 		}
 		count := map[int]int{}

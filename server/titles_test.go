@@ -80,7 +80,7 @@ func TestAPanicCostsOneRequest(t *testing.T) {
 	h := newHouse(t)
 	answer := httptest.NewRecorder()
 	h.recover(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { panic("secret") })).
-		ServeHTTP(answer, httptest.NewRequest("GET", "/", nil))
+		ServeHTTP(answer, httptest.NewRequest(http.MethodGet, "/", nil))
 	if answer.Code != 500 || strings.Contains(answer.Body.String(), "secret") || !strings.Contains(answer.Body.String(), `"internal"`) {
 		t.Errorf("%d %s", answer.Code, answer.Body)
 	}

@@ -73,7 +73,7 @@ func (s *Server) keepVersion(r *http.Request, in versionName) (sequence.Version,
 }
 
 func (s *Server) showVersion(r *http.Request) (versionDetail, error) {
-	title, id, err := s.version(r)
+	title, id, err := s.titleVersion(r)
 	if err != nil {
 		return versionDetail{}, err
 	}
@@ -87,7 +87,7 @@ func (s *Server) showVersion(r *http.Request) (versionDetail, error) {
 }
 
 func (s *Server) nameVersion(r *http.Request, in versionName) (sequence.Version, error) {
-	title, id, err := s.version(r)
+	title, id, err := s.titleVersion(r)
 	if err != nil {
 		return sequence.Version{}, err
 	}
@@ -99,7 +99,7 @@ func (s *Server) nameVersion(r *http.Request, in versionName) (sequence.Version,
 }
 
 func (s *Server) bringBack(r *http.Request, in onRevision) (changed, error) {
-	title, id, err := s.version(r)
+	title, id, err := s.titleVersion(r)
 	if err != nil {
 		return changed{}, err
 	}
@@ -112,7 +112,7 @@ func (s *Server) bringBack(r *http.Request, in onRevision) (changed, error) {
 	return now, err
 }
 
-func (s *Server) version(r *http.Request) (sequence.Title, sequence.VersionID, error) {
+func (s *Server) titleVersion(r *http.Request) (sequence.Title, sequence.VersionID, error) {
 	title, err := s.title(r)
 	if err != nil {
 		return title, 0, err

@@ -41,9 +41,13 @@ type walk struct {
 func pictures(ctx context.Context, sources []string, data string) (found []candidate, others int, err error) {
 	w := walk{data: realPath(data), visited: make(map[string]bool)}
 	for _, source := range sources {
-		info, err := os.Stat(source)
+		source, err := filepath.Abs(source)
 		if err != nil {
-			return nil, 0, unreadable(source, err)
+			return nil, 0, err
+		}
+		info, err := checkSource(source, data)
+		if err != nil {
+			return nil, 0, err
 		}
 		if info.IsDir() {
 			err = w.folder(ctx, source, source)
@@ -139,7 +143,7 @@ func readHead(path string) ([]byte, error) {
 	defer file.Close()
 	head := make([]byte, headBytes)
 	n, err := io.ReadFull(file, head)
-	if err == io.EOF || err == io.ErrUnexpectedEOF {
+	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 		err = nil
 	}
 	return head[:n], err
@@ -156,27 +160,24 @@ func realPath(path string) string {
 	return path
 }
 
-// checkSources refuses sources that cannot be brought in, before a job is made
-// of them.
-func checkSources(sources []string, data string) error {
-	if len(sources) == 0 {
-		return &sequence.Error{Code: sequence.Invalid, Message: "Choose at least one folder."}
+// checkSource refuses a source that is not there and one that we made
+// ourselves. Dropped files are the maker's, though they lie with us.
+func checkSource(source, data string) (fs.FileInfo, error) {
+	info, err := os.Stat(source)
+	if err != nil {
+		return nil, unreadable(source, err)
 	}
-	own := realPath(data)
-	for _, source := range sources {
-		if !filepath.IsAbs(source) {
-			return &sequence.Error{Code: sequence.Invalid, Message: "A folder must be named from the top of its disk, not as " + source + "."}
-		}
-		if _, err := os.Stat(source); err != nil {
-			return unreadable(source, err)
-		}
-		inside, err := filepath.Rel(own, realPath(source))
-		if err == nil && filepath.IsLocal(inside) {
-			return &sequence.Error{Code: sequence.Invalid, Message: source + " belongs to Pairwall itself.",
-				Hint: "Choose the folder your photographs came from."}
-		}
+	real := realPath(source)
+	if within(data, real) && !within(droppedIn(data), real) {
+		return nil, &sequence.Error{Code: sequence.Invalid, Message: source + " belongs to Pairwall itself.",
+			Hint: "Choose the folder your photographs came from."}
 	}
-	return nil
+	return info, nil
+}
+
+func within(folder, real string) bool {
+	rest, err := filepath.Rel(realPath(folder), real)
+	return err == nil && filepath.IsLocal(rest)
 }
 
 // pictureEndings are the endings of names by which a file claims to be a

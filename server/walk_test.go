@@ -113,7 +113,7 @@ func TestWalkLeavesOurOwnFilesAlone(t *testing.T) {
 		t.Errorf("found %v, %v in what was dropped; want one", found, err)
 	}
 	for _, own := range []string{data, filepath.Join(data, "cards")} {
-		if err := checkSources([]string{own}, data); sequence.CodeOf(err) != sequence.Invalid {
+		if _, _, err := pictures(context.Background(), []string{own}, data); sequence.CodeOf(err) != sequence.Invalid {
 			t.Errorf("%s: %v, want it refused", own, err)
 		}
 	}

@@ -17,8 +17,8 @@ func TestTwoWindowsWorkOnOneWallAndNeitherOverwritesTheOther(t *testing.T) {
 
 	pair := sequence.Change{Act: "pair 1 with 2", Steps: []sequence.Step{{Do: sequence.Add, Spread: &sequence.Spread{ID: 1, Left: 1, Right: 2}}}}
 	var made changed
-	if r := h.from("left", "POST", at+"/changes", pair, &made); r.StatusCode != 200 {
-		t.Fatalf("%d", r.StatusCode)
+	if status := h.from("left", "POST", at+"/changes", pair, &made); status != 200 {
+		t.Fatalf("%d", status)
 	}
 	if made.Entry.From != "left" || made.Wall.Undo != "pair 1 with 2" || made.Wall.Redo != "" || len(made.Wall.Sequence.Spreads) != 1 {
 		t.Errorf("%+v", made)
@@ -33,17 +33,17 @@ func TestTwoWindowsWorkOnOneWallAndNeitherOverwritesTheOther(t *testing.T) {
 
 	var is problem
 	other := sequence.Change{Act: "set 2 aside", Steps: []sequence.Step{{Do: sequence.Box, Now: 2, On: true}}} // made before it heard
-	if r := h.from("right", "POST", at+"/changes", other, &is); r.StatusCode != http.StatusConflict || is.Error.Code != sequence.Stale {
-		t.Fatalf("%d %+v", r.StatusCode, is)
+	if status := h.from("right", "POST", at+"/changes", other, &is); status != http.StatusConflict || is.Error.Code != sequence.Stale {
+		t.Fatalf("%d %+v", status, is)
 	}
 	if is.Wall == nil || is.Wall.Sequence.Revision != 1 || len(is.Wall.Sequence.Spreads) != 1 || is.Wall.Undo != "pair 1 with 2" {
 		t.Errorf("the refusal carries %+v, want the wall as it is", is.Wall)
 	}
-	if r := h.from("right", "POST", at+"/undo", onRevision{0}, &is); r.StatusCode != http.StatusConflict || is.Wall == nil {
-		t.Errorf("a stale undo: %d %+v", r.StatusCode, is)
+	if status := h.from("right", "POST", at+"/undo", onRevision{0}, &is); status != http.StatusConflict || is.Wall == nil {
+		t.Errorf("a stale undo: %d %+v", status, is)
 	}
-	if r := h.from("right", "POST", at+"/undo", onRevision{1}, &made); r.StatusCode != 200 || made.Entry.Way != sequence.Undo || made.Wall.Redo != "pair 1 with 2" {
-		t.Errorf("%d %+v", r.StatusCode, made)
+	if status := h.from("right", "POST", at+"/undo", onRevision{1}, &made); status != 200 || made.Entry.Way != sequence.Undo || made.Wall.Redo != "pair 1 with 2" {
+		t.Errorf("%d %+v", status, made)
 	}
 	h.want(200, "POST", at+"/redo", onRevision{2}, &made)
 	if made.Entry.Revision != 3 || made.Wall.Sequence.Spreads[0].Right != 2 {
@@ -68,7 +68,6 @@ func TestAnActThatMakesNoSenseIsRefusedInWords(t *testing.T) {
 		"a list for a change":    []int{1},
 		"nothing where one must": nil,
 	} {
-		body := body
 		t.Run(name, func(t *testing.T) {
 			if body == nil {
 				h.refused(http.StatusUnsupportedMediaType, wrongMedia, "POST", at+"/changes", nil)
@@ -98,18 +97,18 @@ func TestABodyThatIsTooLargeOrNoJSONIsRefused(t *testing.T) {
 		{"application/x-www-form-urlencoded", `name=a`, http.StatusUnsupportedMediaType},
 		{"", `{"name":"a"}`, http.StatusUnsupportedMediaType},
 	} {
-		request, err := http.NewRequest("POST", h.served.URL+"/api/titles", strings.NewReader(c.body))
+		request, err := http.NewRequest(http.MethodPost, h.served.URL+"/api/titles", strings.NewReader(c.body))
 		if err != nil {
 			t.Fatal(err)
 		}
 		request.Header.Set("Content-Type", c.media)
 		request.Header.Set(window, "w")
 		var is problem
-		if r := h.send(request, &is); r.StatusCode != c.status || is.Error.Message == "" {
-			t.Errorf("%q %.30s: %d %+v, want %d", c.media, c.body, r.StatusCode, is, c.status)
+		if status := h.send(request, &is); status != c.status || is.Error.Message == "" {
+			t.Errorf("%q %.30s: %d %+v, want %d", c.media, c.body, status, is, c.status)
 		}
 	}
-	if titles := (titleList{}); h.call("GET", "/api/titles", nil, &titles).StatusCode != 200 || len(titles.Titles) != 0 {
+	if titles := (titleList{}); h.call("GET", "/api/titles", nil, &titles) != http.StatusOK || len(titles.Titles) != 0 {
 		t.Errorf("a refused request began a title: %+v", titles)
 	}
 }
