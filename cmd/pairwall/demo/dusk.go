@@ -6,14 +6,14 @@ import "math"
 func lungomare(c *canvas) {
 	s := sky{horizon: 0.52, low: hex(0xd39a84).mul(0.62), mid: hex(0x55699c).mul(0.5), high: hex(0x1f3566).mul(0.45), sunX: 0.25, sunY: 0.56, sun: rgb{1.6, 0.8, 0.45}, glow: 0.35, clouds: 0.32, scale: 0.9, lit: hex(0xb98a90).mul(0.6), dark: hex(0x3d4a78).mul(0.42), seed: 88, softness: 0.24, stretch: 2}
 	s.paint(c, 0.55)
+	(&ridge{base: 0.516, height: 0.022, freq: 3, rough: 4, seed: 4, top: hex(0x4a4a70).mul(0.42), foot: hex(0x5f5a80).mul(0.45), depth: 0.02, trees: 0.004, slopeX: 0.012}).paint(c)
 	(&sea{horizon: 0.52, eye: 3.4, wind: 0.05, length: 4, deep: hex(0x1a3050).mul(0.5), above: &s, seed: 9, haze: 0.35}).paint(c)
-	for i := range 40 { // the far town
-		x := 0.02 + 0.011*float64(i)
-		h := 0.008 + 0.02*cellRnd(float64(i), 0, 5)
-		c.flat(rect(x, 0.52-h, x+0.012, 0.523), hex(0x3a3a5c).mul(0.35))
-		if cellRnd(float64(i), 1, 5) > 0.45 {
-			c.lift(x+0.005, 0.52-h*0.6, 0.0022, rgb{1.6, 0.9, 0.4})
-		}
+	d := dice(8)
+	for range 46 { // the far shore puts its lamps on
+		x := d.in(0, 0.62)
+		k := d.in(0.3, 1)
+		c.lift(x, 0.514-0.008*d.next(), 0.0018, rgb{1.7, 0.9, 0.38}.mul(k))
+		c.column(x, 0.522, 0.05, 0.0016, rgb{0.6, 0.32, 0.14}.mul(k), uint32(x*900))
 	}
 	sc := look(c, vec{-0.3, 2.0, 0}, -5, -0.9, 1.1)
 	sc.cy = 0.5

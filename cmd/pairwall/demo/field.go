@@ -20,7 +20,9 @@ func velebit(c *canvas) {
 			c.haze(r.base+0.0, r.base+0.14, hex(0xe3d8cd).mul(0.88), 0.2, uint32(i)+3)
 		}
 	}
-	(&sea{horizon: 0.872, eye: 40, wind: 0.05, length: 30, deep: hex(0x2c566c).mul(0.6), above: &s, glint: 0.05, seed: 3, haze: 0.12}).paint(c)
+	mirrored := s // the channel gives back the upper sky, not the haze at its foot
+	mirrored.low, mirrored.mid = hex(0xc3c6c8).mul(0.6), hex(0x8fa9c0).mul(0.6)
+	(&sea{horizon: 0.872, eye: 60, wind: 0.16, length: 14, deep: hex(0x2c566c).mul(0.6), above: &mirrored, glint: 0.05, seed: 3, haze: 0.12}).paint(c)
 	(&ridge{base: 1.0, height: 0.16, freq: 1.5, rough: 5, seed: 99, top: hex(0x2a2f24).mul(0.35), foot: hex(0x33382a).mul(0.5), depth: 0.1, trees: 0.02, rock: 0.6, light: hex(0x8c7c4c).mul(0.4), slopeX: 0.03}).paint(c)
 }
 

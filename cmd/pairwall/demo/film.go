@@ -108,12 +108,25 @@ func (c *canvas) spill(s *stock) {
 		return
 	}
 	wide, near := c.quarter(0.75, 0.035), c.quarter(1.0, 0.008)
+	if wide.dark() {
+		return
+	}
 	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
 		v, b, h := c.get(int(x*c.unit), int(y*c.unit)), wide.sample(x, y), near.sample(x, y)
 		v = v.add(b.mul(s.bloom * 2))
 		hl := h.luma() * s.halation
 		return v.add(rgb{hl * 0.5, hl * 0.16, hl * 0.04})
 	})
+}
+
+// dark tells whether there is no light at all.
+func (c *canvas) dark() bool {
+	for _, v := range c.pix {
+		if v > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // soften is the small unsharpness of a lens: each pixel takes a share of its neighbours.

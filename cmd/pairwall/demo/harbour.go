@@ -168,6 +168,24 @@ func nightFerry(c *canvas) {
 		c.lift(x, y, 0.0017, v)
 		c.lift(x, y, 0.007, v.mul(0.05))
 	}
+	ship(c)
+	(&mirror{line: 0.64, ripple: 0.06, scale: 9, tint: hex(0xb9c6d8), deep: hex(0x0a1428).mul(0.35), dim: 0.9, seed: 14}).paint(c)
+	for i := range 12 {
+		x := 0.3 + 0.077*float64(i)
+		c.lift(x, 0.535, 0.0035, rgb{3, 2.4, 1.4})
+		c.lift(x, 0.53, 0.03, rgb{0.10, 0.075, 0.04})
+		c.column(x, 0.66, 0.3, 0.012, rgb{0.8, 0.55, 0.26}, uint32(i)*5)
+	}
+	for _, l := range []struct{ x, y float64 }{{0.06, 0.42}, {1.42, 0.36}} {
+		c.line(pt{l.x, 0.66}, pt{l.x, l.y}, 0.006, 0.004, grey(0.01), 1)
+		c.lift(l.x, l.y, 0.008, rgb{12, 6.5, 2.4})
+		c.lift(l.x, l.y, 0.07, rgb{0.5, 0.26, 0.09})
+		c.column(l.x, 0.66, 0.33, 0.018, rgb{2.2, 1.1, 0.4}, 90)
+	}
+}
+
+// ship is the night ferry: hull, stepped decks with their lit windows, funnel, mast.
+func ship(c *canvas) {
 	at := func(x, y float64) pt { return pt{0.16 + x*1.16, 0.64 - y*0.5} }
 	hull := path{{at(0.015, 0), at(0, 0.2), at(0.05, 0.215), at(0.85, 0.2), at(0.95, 0.22), at(1.07, 0.265), at(1.03, 0.14), at(0.985, 0)}}
 	deck := path{{at(0.04, 0.19), at(0.045, 0.29), at(0.11, 0.3), at(0.115, 0.38), at(0.2, 0.39), at(0.205, 0.47), at(0.27, 0.48), at(0.275, 0.52), at(0.8, 0.53), at(0.85, 0.45), at(0.885, 0.36), at(0.93, 0.19)}}
@@ -197,17 +215,4 @@ func nightFerry(c *canvas) {
 		v := hex(0x2a5aa2).mul(0.13 + 0.12*ramp(0.66, 0.54, y) + 0.05*fbm(x*6, y*30, 3, 4))
 		return mix(v, hex(0x9c3024).mul(0.12), ramp(0.622, 0.626, y))
 	})
-	(&mirror{line: 0.64, ripple: 0.06, scale: 9, tint: hex(0xb9c6d8), deep: hex(0x0a1428).mul(0.35), dim: 0.9, seed: 14}).paint(c)
-	for i := range 12 {
-		x := 0.3 + 0.077*float64(i)
-		c.lift(x, 0.535, 0.0035, rgb{3, 2.4, 1.4})
-		c.lift(x, 0.53, 0.03, rgb{0.10, 0.075, 0.04})
-		c.column(x, 0.66, 0.3, 0.012, rgb{0.8, 0.55, 0.26}, uint32(i)*5)
-	}
-	for _, l := range []struct{ x, y float64 }{{0.06, 0.42}, {1.42, 0.36}} {
-		c.line(pt{l.x, 0.66}, pt{l.x, l.y}, 0.006, 0.004, grey(0.01), 1)
-		c.lift(l.x, l.y, 0.008, rgb{12, 6.5, 2.4})
-		c.lift(l.x, l.y, 0.07, rgb{0.5, 0.26, 0.09})
-		c.column(l.x, 0.66, 0.33, 0.018, rgb{2.2, 1.1, 0.4}, 90)
-	}
 }

@@ -36,7 +36,7 @@ func bora(c *canvas) {
 		sunX: 1.2, sunY: -0.3, clouds: 0.55, scale: 1.1, lit: hex(0xdfe3e2).mul(0.9), dark: hex(0x525e6b).mul(0.35), seed: 23, softness: 0.22, stretch: 1.6}
 	s.paint(c, 0.38)
 	(&ridge{base: 0.34, height: 0.15, freq: 1.1, rough: 6, seed: 5, top: hex(0x6f757a).mul(0.4), foot: hex(0xb4bcbd).mul(0.7), depth: 0.14, rock: 0.7, light: hex(0xd9cfc0).mul(0.35)}).paint(c)
-	(&sea{horizon: 0.365, eye: 7, wind: 0.2, length: 17, deep: hex(0x2a6470).mul(0.3), above: &s, foam: 0.6, seed: 31, haze: 0.35, cross: 0.5, rough: -0.06}).paint(c)
+	(&sea{horizon: 0.365, eye: 7, wind: 0.13, length: 12, deep: hex(0x2a6470).mul(0.3), above: &s, foam: 0.6, seed: 31, haze: 0.35, cross: 0.5, rough: -0.06}).paint(c)
 	c.coarse(0.3, 0.66, 2, func(x, y float64) (rgb, float64) { // spray blown off the crests
 		n := warped(x*2.2-y*1.5, y*16, 4, 1.5, 9)
 		return hex(0xd5dcdc).mul(0.85), 0.5 * ramp(0.52, 0.75, n) * ramp(0.31, 0.38, y) * ramp(0.66, 0.42, y)

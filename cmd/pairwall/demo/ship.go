@@ -116,7 +116,13 @@ func ring(c *canvas) {
 		edge := ramp(0.012, 0.004, math.Abs(band-0.28)) + ramp(0.012, 0.004, min(band, 1-band))
 		return col.times(light.mul(max(0, d) * 1.15).add(skyLight.mul(1.3))).mul(1 - 0.4*clamp(edge, 0, 1)), ramp(-1, -0.985, t)
 	})
-	for i := range 4 { // rope round the ring, held at the white bands
+	rope(c, cx, cy, ro)
+	c.cast(poly(c.aspect-0.28, -0.1, c.aspect+0.1, -0.1, c.aspect+0.1, 1.1, c.aspect-0.05, 1.1), 0.012)
+}
+
+// rope runs round the ring and is held at its four white bands.
+func rope(c *canvas, cx, cy, ro float64) {
+	for i := range 4 {
 		a0, a1 := (float64(i)+0.02)*math.Pi/2+0.0, (float64(i)+0.98)*math.Pi/2
 		var prev pt
 		for k := range 40 {
@@ -131,7 +137,6 @@ func ring(c *canvas) {
 			prev = q
 		}
 	}
-	c.cast(poly(c.aspect-0.28, -0.1, c.aspect+0.1, -0.1, c.aspect+0.1, 1.1, c.aspect-0.05, 1.1), 0.012)
 }
 
 // porthole: dawn through the cabin's round window, somewhere in mid-sea. A square.

@@ -100,63 +100,60 @@ func arches(c *canvas) {
 	s.paint(c, 1)
 	const m = 21.0
 	st := stone(hex(0xe0d2b4), 0.75, 1.5, 8)
-	arch := func(u, v, w, h float64) float64 { // distance inside (+) of an arch of half width w, springing at h
-		if v < h {
-			return w - math.Abs(u)
-		}
-		return w - math.Hypot(u, v-h)
-	}
 	c.glaze(0, 0, c.aspect, 1, func(x, y float64) (rgb, float64) {
-		u, v := x*m+1.5, (1-y)*m-0.6+0.35*(x-0.7)
-		cell := 5.6
-		cx := frac(u/cell)*cell - cell/2
-		base := 0.0
-		if v > 9.2 {
-			base = 9.2
-		}
-		y0 := v - base
-		d := arch(cx, y0-0.6, 1.85, 4.6)
-		if y0 < 0.6 {
-			d = min(d, y0-0.6)
-		}
-		if v > 17.6 && v < 18.3 {
-			d = -1
-		} else if v > 18.3 { // a broken attic with square openings
-			d = min(0.75-math.Abs(cx), min(v-18.9, 20.3-v))
-			if v > 20.9+0.5*fbm(u*0.5, 3, 3, 5) {
-				return rgb{}, 0
-			}
-		}
-		q := st(u, v)
-		lit, amb := 1.0, 1.0
-		if d > 0 {
-			// The thickness of the wall shows on the side away from the sun and overhead.
-			back := arch(cx-0.75, y0-0.6-0.28, 1.85, 4.6)
-			if v > 18.3 {
-				back = min(0.75-math.Abs(cx-0.3), 1)
-			}
-			if back > 0 {
-				return rgb{}, 0
-			}
-			q = st(cx*1.3+40, v)
-			lit, amb = 0, 0.75+0.3*ramp(-0.5, 0.9, -cx)
-			if cx > 0.2 {
-				lit = 0.0
-			}
-		} else {
-			ring := ramp(-0.75, -0.7, d) * ramp(0.02, 0, math.Abs(math.Mod(math.Atan2(y0-5.2, cx)*9, 1))-0.04)
-			q.sun *= 1 - 0.5*ring*ramp(4.6, 5, y0)
-			pil := math.Abs(cx) - 2.1
-			if pil > 0 {
-				q.paint = q.paint.mul(1.05)
-				lit *= 1 - 0.55*ramp(0.12, 0, math.Abs(pil-0.06))*max(0, math.Copysign(1, -cx))
-			}
-			ledge := min(math.Abs(y0-0.15), math.Abs(v-17.95))
-			lit *= 1 - 0.75*ramp(0.75, 0.45, ledge)*ramp(0.2, 0.28, ledge)
-		}
-		return q.paint.times(lateSun.mul(lit * q.sun * 1.02).add(rgb{0.2, 0.23, 0.3}.mul(amb * 0.9))), 1
+		return arena(st, x*m+1.5, (1-y)*m-0.6+0.35*(x-0.7))
 	})
 	c.figure(c.aspect*0.535, 0.972, 0.082, 0.09, 0.02, hex(0x2a2420).mul(0.5))
+}
+
+// archway is the distance inside (+) an opening of half width w whose arch springs at h.
+func archway(u, v, w, h float64) float64 {
+	if v < h {
+		return w - math.Abs(u)
+	}
+	return w - math.Hypot(u, v-h)
+}
+
+// arena is the light off the wall at u, v in metres, and whether there is wall at all:
+// two tiers of arches, above them a broken attic with square openings.
+func arena(st func(u, v float64) matter, u, v float64) (rgb, float64) {
+	const cell, upper, attic = 5.6, 9.2, 18.3
+	cx, y0 := frac(u/cell)*cell-cell/2, v
+	if v > upper {
+		y0 = v - upper
+	}
+	d := archway(cx, y0-0.6, 1.85, 4.6)
+	// The thickness of the wall shows on the side away from the sun and overhead.
+	through := archway(cx-0.75, y0-0.88, 1.85, 4.6)
+	switch {
+	case v > attic+2.6+0.5*fbm(u*0.5, 3, 3, 5):
+		return rgb{}, 0
+	case v > attic:
+		d = min(0.75-math.Abs(cx), v-18.9, 20.3-v)
+		through = 0.75 - math.Abs(cx-0.3)
+	case v > 17.6:
+		d = -1
+	case y0 < 0.6:
+		d = min(d, y0-0.6)
+	}
+	amb := rgb{0.18, 0.207, 0.27}
+	if d > 0 {
+		if through > 0 {
+			return rgb{}, 0
+		}
+		return st(cx*1.3+40, v).paint.times(amb.mul(0.75 + 0.3*ramp(-0.5, 0.9, -cx))), 1
+	}
+	q := st(u, v)
+	lit := q.sun * (1 - 0.5*ramp(-0.75, -0.7, d)*ramp(4.6, 5, y0)*ramp(0.02, 0, math.Abs(math.Mod(math.Atan2(y0-5.2, cx)*9, 1))-0.04))
+	if pilaster := math.Abs(cx) - 2.1; pilaster > 0 {
+		q.paint = q.paint.mul(1.05)
+		if cx < 0 {
+			lit *= 1 - 0.55*ramp(0.12, 0, math.Abs(pilaster-0.06))
+		}
+	}
+	ledge := min(math.Abs(y0-0.15), math.Abs(v-17.95))
+	lit *= 1 - 0.75*ramp(0.75, 0.45, ledge)*ramp(0.2, 0.28, ledge)
+	return q.paint.times(lateSun.mul(lit * 1.02).add(amb)), 1
 }
 
 // doorway: a white wall in Bari, a green door, a chair put out.

@@ -77,21 +77,25 @@ func (s *sea) at(c *canvas, x, y float64) rgb {
 		}
 	}
 	if s.foam > 0 {
-		v = mix(v, s.above.low.mul(0.8).add(grey(0.12)), s.foamAt(wx, wz, sz))
+		white, shade := s.foamAt(wx, wz, foot)
+		v = mix(v.mul(shade), s.above.low.mul(0.8).add(grey(0.12)), white)
 	}
 	return mix(v, s.above.clear(x, s.horizon), s.haze*math.Exp(-t*18))
 }
 
-// foamAt is the share of white water: torn caps where a wave is steep, and the long
-// thin streaks that wind draws out behind them.
-func (s *sea) foamAt(wx, wz, steep float64) float64 {
+// foamAt is the share of white water, and a factor on the light of the rest: caps
+// break in thin torn lines along the crests of the larger waves, lace is left behind
+// them, and troughs lie darker than crests.
+func (s *sea) foamAt(wx, wz, foot float64) (white, shade float64) {
 	k, m := math.Cos(s.cross), math.Sin(s.cross)
 	u, v := wx*k-wz*m, wx*m+wz*k
-	torn := fbm(u*0.8, v*1.7, 4, s.seed+5)
-	patch := warped(u*0.045, v*0.11, 4, 1.4, s.seed+77)
-	caps := ramp(0.56-0.16*s.foam, 0.66-0.16*s.foam, patch+0.9*steep) * ramp(0.44, 0.62, torn)
-	streak := ramp(0.6, 0.78, warped(u*0.07, v*0.9, 4, 1.1, s.seed+31)) * ramp(0.3, 0.65, torn)
-	return clamp(0.95*caps+0.5*s.foam*streak, 0, 0.95)
+	crest := 1 - math.Abs(2*warped(u/s.length*0.45, v/s.length*1.5, 2, 0.7, s.seed+77)-1)
+	n := fbm(u*0.9, v*1.6, 5, s.seed+5)
+	gust := fbm(u*0.012, v*0.03, 3, s.seed+61)
+	caps := ramp(0.93-0.10*s.foam, 0.99-0.08*s.foam, crest+0.35*(n-0.5)+0.5*(gust-0.5)) * ramp(0.42, 0.56, n)
+	lace := ramp(0.03, 0.0, math.Abs(warped(u*0.35, v*0.7, 4, 1.5, s.seed+31)-0.5)) * ramp(0.5, 0.62, n) * ramp(0.45, 0.65, gust)
+	fine := 1 / (1 + foot*foot*0.4)
+	return clamp(caps+0.5*s.foam*lace*fine, 0, 0.95), 0.68 + 0.5*crest*crest
 }
 
 func (s *sea) paint(c *canvas) {
