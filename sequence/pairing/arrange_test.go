@@ -166,16 +166,22 @@ func TestThePairsProposedSumToTheMostThereIs(t *testing.T) {
 		for _, s := range m.scales {
 			bar += s.score / 3 / 2
 		}
+		score := make([][]float64, len(ids))
+		for i := range ids {
+			score[i] = make([]float64, len(ids))
+			for j := range i {
+				if v := pairOf(t, m, ids[i], ids[j], nil); v.Judged && !v.Alike && v.Score >= bar {
+					score[i][j], score[j][i] = v.Score, v.Score
+				}
+			}
+		}
 		best := make([]float64, 1<<len(ids))
 		for set := 1; set < len(best); set++ {
 			i := bits.TrailingZeros(uint(set))
 			best[set] = best[set&^(1<<i)]
 			for j := i + 1; j < len(ids); j++ {
-				if set&(1<<j) == 0 {
-					continue
-				}
-				if v := pairOf(t, m, ids[i], ids[j], nil); v.Judged && !v.Alike && v.Score >= bar {
-					best[set] = max(best[set], v.Score+best[set&^(1<<i)&^(1<<j)])
+				if set&(1<<j) != 0 {
+					best[set] = max(best[set], score[i][j]+best[set&^(1<<i)&^(1<<j)])
 				}
 			}
 		}

@@ -1,6 +1,7 @@
 package pairing
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"reflect"
@@ -328,6 +329,46 @@ func TestWeightsCountInProportionAndNotBySize(t *testing.T) {
 			t.Fatalf("1 with %d: %g and %g", b, strong.Score, weak.Score)
 		}
 	}
+}
+
+func TestWhateverAPhotoClaimsItsScoresAreFiguresFromZeroToOne(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	spot := func(lat, lng, radius float64) *place.Where {
+		return &place.Where{LatLng: place.LatLng{Lat: lat, Lng: lng}, Radius: radius, Source: place.FromMaker}
+	}
+	swatch := func(l, weight float64) colour.Palette {
+		return colour.Palette{{Lab: colour.Lab{L: l}, Weight: weight}}
+	}
+	photos := []sequence.Photo{
+		{Where: spot(45, 13, nan)}, {Where: spot(45, 13, inf)}, {Where: spot(45, 13, -5)}, {Where: spot(45, 13, 1e308)},
+		{Where: spot(91, 13, 0)}, {Where: spot(nan, 0, 0)}, {Where: spot(-90, 180, 0)}, {Where: spot(90, -180, 0)},
+		{Palette: swatch(nan, 1)}, {Palette: swatch(50, 0)}, {Palette: swatch(50, inf)}, {Palette: swatch(1e300, 1)}, {Palette: swatch(40, 1e-300)}, {Palette: swatch(60, 1)},
+		{Taken: place.Day(1, 1, 1, place.FromMaker)}, {Taken: place.Day(9999, 12, 31, place.FromMaker)}, {Taken: after(0)},
+		{Taken: place.Span(time.Date(1800, 1, 1, 0, 0, 0, 0, time.UTC), time.Date(2500, 1, 1, 0, 0, 0, 0, time.UTC), place.FromMaker)},
+	}
+	for i := range photos {
+		photos[i].Number = sequence.PhotoID(i + 1)
+	}
+	m := New(photos)
+	for a := range photos {
+		for b := range a {
+			j := pairOf(t, m, photos[a].Number, photos[b].Number, nil)
+			if !(j.Score >= 0 && j.Score <= 1) || !(j.Share >= 0 && j.Share <= 1) {
+				t.Errorf("%d with %d: %+v", a+1, b+1, j)
+			}
+			if _, err := json.Marshal(j); err != nil {
+				t.Errorf("%d with %d: %v in %+v", a+1, b+1, err, j)
+			}
+		}
+	}
+	for _, none := range []sequence.PhotoID{5, 6, 9, 10, 11, 12} {
+		for _, known := range []Kind{Place, Colour} {
+			if e := evidenceOf(t, pairOf(t, m, none, none%18+1, nil), known); e.Known {
+				t.Errorf("%d is no evidence of %s: %+v", none, known, e)
+			}
+		}
+	}
+	arranged(t, m, sequence.Sequence{}, allOf(photos), nil, Table)
 }
 
 func ExampleMeasures_Pair() {

@@ -17,14 +17,17 @@ type placeGauge struct {
 	radii     []float64 // NaN where no place is known
 }
 
+// halfway round the Earth, in metres, nowhere is farther.
+const halfway = 20_004_000
+
 func newPlaceGauge(photos []sequence.Photo) gauge {
 	g := placeGauge{make([]place.LatLng, len(photos)), make([]float64, len(photos))}
 	for i, p := range photos {
 		g.radii[i] = math.NaN()
 		if p.Where != nil && p.Where.Valid() {
 			g.positions[i], g.radii[i] = p.Where.LatLng, 0
-			if r := p.Where.Radius; r > 0 && r < math.MaxFloat64 {
-				g.radii[i] = r
+			if r := p.Where.Radius; r > 0 {
+				g.radii[i] = min(r, halfway)
 			}
 		}
 	}
