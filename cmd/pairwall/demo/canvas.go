@@ -96,7 +96,17 @@ func (c *canvas) sample(x, y float64) rgb {
 	x0, y0 := math.Floor(fx), math.Floor(fy)
 	tx, ty := fx-x0, fy-y0
 	ix, iy := int(x0), int(y0)
-	return mix(mix(c.get(ix, iy), c.get(ix+1, iy), tx), mix(c.get(ix, iy+1), c.get(ix+1, iy+1), tx), ty)
+	if ix < 0 || iy < 0 || ix >= c.w-1 || iy >= c.h-1 {
+		return mix(mix(c.get(ix, iy), c.get(ix+1, iy), tx), mix(c.get(ix, iy+1), c.get(ix+1, iy+1), tx), ty)
+	}
+	i := 3 * (iy*c.w + ix)
+	p, q := c.pix[i:i+6], c.pix[i+3*c.w:i+3*c.w+6]
+	u, v := float32(tx), float32(ty)
+	at := func(k int) float64 {
+		a, b := p[k]+(p[k+3]-p[k])*u, q[k]+(q[k+3]-q[k])*u
+		return float64(a + (b-a)*v)
+	}
+	return rgb{at(0), at(1), at(2)}
 }
 
 func (c *canvas) clone() *canvas {

@@ -112,7 +112,11 @@ func (c *canvas) spill(s *stock) {
 		return
 	}
 	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
-		v, b, h := c.get(int(x*c.unit), int(y*c.unit)), wide.sample(x, y), near.sample(x, y)
+		v := c.get(int(x*c.unit), int(y*c.unit))
+		if wide.get(int(x*wide.unit), int(y*wide.unit)).g < 1e-4 {
+			return v
+		}
+		b, h := wide.sample(x, y), near.sample(x, y)
 		v = v.add(b.mul(s.bloom * 2))
 		hl := h.luma() * s.halation
 		return v.add(rgb{hl * 0.5, hl * 0.16, hl * 0.04})

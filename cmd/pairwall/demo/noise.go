@@ -5,7 +5,13 @@ import "math"
 // hash2 mixes two integers and a seed into 32 even bits. Integer arithmetic
 // only, so the same picture comes out on every run.
 func hash2(x, y int32, seed uint32) uint32 {
-	h := uint32(x)*0x8da6b343 ^ uint32(y)*0xd8163841 ^ seed*0xcb1ab31f
+	return stir(uint32(x)*hashX ^ uint32(y)*hashY ^ seed*hashSeed)
+}
+
+// Odd multipliers keep the three inputs of a hash apart.
+const hashX, hashY, hashSeed = 0x8da6b343, 0xd8163841, 0xcb1ab31f
+
+func stir(h uint32) uint32 {
 	h ^= h >> 15
 	h *= 0x2c1b3c6d
 	h ^= h >> 12
@@ -27,9 +33,14 @@ func noise(x, y float64, seed uint32) float64 {
 	ix, iy := int32(fx), int32(fy)
 	tx = tx * tx * tx * (tx*(tx*6-15) + 10)
 	ty = ty * ty * ty * (ty*(ty*6-15) + 10)
-	a, b := unit32(hash2(ix, iy, seed)), unit32(hash2(ix+1, iy, seed))
-	d, e := unit32(hash2(ix, iy+1, seed)), unit32(hash2(ix+1, iy+1, seed))
-	return lerp(lerp(a, b, tx), lerp(d, e, tx), ty)
+	hx, hy := uint32(ix)*hashX, uint32(iy)*hashY // the four corners share their products
+	gx, gy := hx+hashX, (hy+hashY)^seed*hashSeed
+	hy ^= seed * hashSeed
+	a, b := float64(stir(hx^hy)), float64(stir(gx^hy))
+	d, e := float64(stir(hx^gy)), float64(stir(gx^gy))
+	a += (b - a) * tx
+	d += (e - d) * tx
+	return (a + (d-a)*ty) * (1.0 / (1 << 32))
 }
 
 // fbm sums octaves of noise, each turned a little so that no lattice shows; mean 0.5.

@@ -25,7 +25,10 @@ var waveTurns = [...]float64{0, 0.3, -0.28, 0.16, -0.4, 0.22}
 // small to see there: waves shorter than a pixel blur the mirror instead of shaping it.
 func (s *sea) slopes(wx, wz, foot float64) (sx, sz, rest float64) {
 	l, amp := s.length, 1.0
-	ck, cm := math.Cos(s.cross), math.Sin(s.cross)
+	ck, cm := 1.0, 0.0
+	if s.cross != 0 {
+		cm, ck = math.Sincos(s.cross)
+	}
 	for i, t := range waveTurns {
 		k, m := ck-cm*t, cm+ck*t
 		w := 1 / (1 + (foot/l)*(foot/l)*4)
@@ -87,7 +90,7 @@ func (s *sea) at(c *canvas, x, y float64) rgb {
 // break in thin torn lines along the crests of the larger waves, lace is left behind
 // them, and troughs lie darker than crests.
 func (s *sea) foamAt(wx, wz, foot float64) (white, shade float64) {
-	k, m := math.Cos(s.cross), math.Sin(s.cross)
+	m, k := math.Sincos(s.cross)
 	u, v := wx*k-wz*m, wx*m+wz*k
 	crest := 1 - math.Abs(2*warped(u/s.length*0.45, v/s.length*1.5, 2, 0.7, s.seed+77)-1)
 	n := fbm(u*0.9, v*1.6, 5, s.seed+5)
