@@ -36,7 +36,7 @@ func rowOf(k Kind) int { return slices.Index(Kinds(), k) }
 func (m *Measures) alike(a, b int, shares []float64, v verdict) bool {
 	p, q := m.photos[a].Taken, m.photos[b].Taken
 	gap, timed := place.Gap(p, q)
-	if !m.known(colourRow, a, b) || timed && gap > alikeTime {
+	if !m.known(colourRow, a, b) || gap > alikeTime {
 		return false
 	}
 	measured := func(row int) float64 {

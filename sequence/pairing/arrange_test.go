@@ -246,6 +246,25 @@ func TestASpreadWithoutADayGoesWhereItsColoursFit(t *testing.T) {
 	}
 }
 
+func TestASpreadOfTwoDaysGoesByTheEarlier(t *testing.T) {
+	photos := dated(3, 4, 5, 6)
+	photos[5].Taken = place.Day(2026, 5, 9, place.FromMaker) // with the photo of the fifth
+	p := arranged(t, New(photos), sequence.Sequence{}, allOf(photos), Balance{"colour": 1}, Table)
+	if want := []sequence.PhotoID{1, 3, 5, 7}; !slices.Equal(leftPages(p.Sequence), want) {
+		t.Errorf("left pages %v, want %v", leftPages(p.Sequence), want)
+	}
+}
+
+func TestDaysOfAFewDoNotOrderTheWhole(t *testing.T) {
+	photos := dated(9, 0, 0, 3, 0, 0)
+	photos[2].Taken = place.Span(time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC), time.Date(2026, 5, 9, 0, 0, 0, 0, time.UTC), place.FromMaker)
+	photos[4].Taken = photos[2].Taken // a span of days is not a day
+	p := arranged(t, New(photos), sequence.Sequence{}, allOf(photos), Balance{"colour": 1}, Table)
+	if want := []sequence.PhotoID{1, 3, 5, 7, 9, 11}; !slices.Equal(leftPages(p.Sequence), want) {
+		t.Errorf("left pages %v, want %v", leftPages(p.Sequence), want)
+	}
+}
+
 func TestSpreadsWithoutDaysFollowByPlaceAndElseByColour(t *testing.T) {
 	photos := dated(0, 0, 0, 0, 0, 0)
 	ids := allOf(photos)

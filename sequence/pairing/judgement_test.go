@@ -205,6 +205,51 @@ func TestAPairWithoutAnyEvidenceThatCountsIsNotJudged(t *testing.T) {
 	}
 }
 
+// Twenty-one photos a hundred metres from one to the next make 210 pairs, 21−k
+// of them k hundred metres apart. The eleventh shortest (one in twenty) is 100 m,
+// the eleventh longest 1,600 m. So the score of k hundred metres is
+// 1 − ln(1 + k)/ln 17.
+func TestTheScaleIsWhatOneInTwentyPairsStayWithinAndExceed(t *testing.T) {
+	var photos []sequence.Photo
+	for k := range 21 {
+		photos = append(photos, sequence.Photo{Number: sequence.PhotoID(k + 1), Where: at(float64(100 * k))})
+	}
+	m := New(photos)
+	for k := 1; k <= 20; k++ {
+		want := max(0, 1-math.Log(1+float64(k))/math.Log(17))
+		j := pairOf(t, m, 1, sequence.PhotoID(k+1), Balance{"place": 1})
+		if math.Abs(j.Score-want) > 1e-6 {
+			t.Errorf("%d00 m: score %.6f, want %.6f", k, j.Score, want)
+		}
+	}
+	j := pairOf(t, m, 1, 2, nil)
+	if e := evidenceOf(t, j, Time); e.Known || e.Score != 0.5 {
+		t.Errorf("where nobody knows a time, the middle is typical: %+v", e)
+	}
+}
+
+func TestAPlaceWithinARadiusIsAboutThatFarAway(t *testing.T) {
+	wide := at(300)
+	wide.Radius = 400
+	narrow := at(300)
+	narrow.Radius = 10
+	m := New([]sequence.Photo{{Number: 1, Where: at(0)}, {Number: 2, Where: wide}, {Number: 3, Where: narrow}})
+	for _, c := range []struct {
+		a, b    sequence.PhotoID
+		measure float64
+		words   string
+	}{
+		{1, 2, 500, "at most 700 m apart"},
+		{1, 3, math.Hypot(300, 10), "300 m apart"},
+		{2, 3, math.Hypot(400, 10), "at most 410 m apart"},
+	} {
+		e := evidenceOf(t, pairOf(t, m, c.a, c.b, nil), Place)
+		if math.Abs(e.Measure-c.measure) > 0.01 || e.Words != c.words {
+			t.Errorf("%d and %d: %+v, want %.1f m, %q", c.a, c.b, e, c.measure, c.words)
+		}
+	}
+}
+
 // One walk of three kilometres, and the same walk stretched to three thousand:
 // what is near in the one is near in the other.
 func TestAWalkAndAJourneyOfTheSameShapeScoreTheSame(t *testing.T) {

@@ -143,6 +143,10 @@ func TestTwoViewsOfOneStreetInRomeAreNotPutFaceToFace(t *testing.T) {
 	if err != nil || partners[0].Photo == 6 {
 		t.Errorf("best partner of 5: %+v, %v", partners, err)
 	}
+	// They score more than an arrangement asks for, and yet.
+	if p := arranged(t, m, sequence.Sequence{}, []sequence.PhotoID{5, 6}, nil, Table); len(p.Spreads) != 0 {
+		t.Errorf("proposed: %+v", p.Spreads)
+	}
 	p := arranged(t, m, sequence.Sequence{}, allOf(photos), nil, Table)
 	if len(p.Spreads) != 9 || len(p.Left) != 1 {
 		t.Errorf("%d spreads and %d left over of 19", len(p.Spreads), len(p.Left))
