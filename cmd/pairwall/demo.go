@@ -31,7 +31,7 @@ func (h *house) prepareDemo() error {
 		return err
 	}
 	defer st.Close()
-	pictures := filepath.Join(h.data, "pictures")
+	pictures := h.data + "-pictures" // beside the data: what lies inside belongs to the program and is not brought in
 	if err := h.drawDemo(pictures); err != nil {
 		return err
 	}
