@@ -254,8 +254,9 @@ func TestSidewaysPictureIsStoredSidewaysAndOthersDecode(t *testing.T) {
 	}
 	up := ws[0].picture(eighth)
 	side := turnLeft(up)
-	// Orientation 6: the stored first row is the right-hand side seen upright... its first
-	// column from the bottom up is the top row of the upright picture.
+	// Orientation 6 (TIFF 6.0, tag 274): the stored first row is the right-hand side of
+	// the picture, the stored first column its top; so the upright top row, left to
+	// right, is the stored first column from the bottom up.
 	for x := range up.Rect.Dx() {
 		if up.RGBAAt(x, 0) != side.RGBAAt(0, side.Rect.Dy()-1-x) {
 			t.Fatalf("pixel %d of the top row is not where orientation 6 puts it", x)

@@ -78,11 +78,12 @@ func ochreField(c *canvas) {
 // bale is a round bale of hay seen from its end, with its shadow.
 func bale(c *canvas, x, y, r float64) {
 	c.cast(oval(x+1.3*r, y-0.02*r, 1.5*r, 0.22*r), 0.1*r)
-	c.fill(rect(x, y-2*r, x+1.3*r, y), func(px, py float64) rgb {
+	side := func(px, py float64) rgb {
 		k := math.Sin(clamp((y-py)/(2*r), 0, 1) * math.Pi * 0.5)
-		return hex(0xc98f3a).mul((0.2 + 0.5*k) * (0.8 + 0.4*fbm(px*60, py*240, 3, 5)))
-	})
-	c.ellipse(x+1.3*r, y-r, 0.35*r, r, 0, func(u, v float64) (rgb, float64) { return hex(0xb07c33).mul(0.35 - 0.2*v), 1 })
+		return hex(0xc98f3a).mul((0.16 + 0.55*k*k) * (0.8 + 0.4*fbm(px*60, py*240, 3, 5)))
+	}
+	c.fill(rect(x, y-2*r, x+1.15*r, y), side)
+	c.fill(oval(x+1.15*r, y-r, 0.5*r, r), side)
 	c.ellipse(x, y-r, 0.62*r, r, 0, func(u, v float64) (rgb, float64) {
 		d := math.Hypot(u, v)
 		return hex(0xe0b052).mul(0.85 + 0.18*math.Sin(d*26+2*math.Atan2(v, u)) - 0.25*v*0.6 + 0.3*(fbm(u*9, v*9, 3, 4)-0.5)), 1

@@ -34,8 +34,8 @@ func espresso(c *canvas) {
 		return white.mul(0.86 + rim + well + 0.1*(-u-v)*ramp(0.5, 0.9, q)*0.7)
 	})
 	sh(oval(x+0.055, y+0.04, 0.135, 0.12))
-	c.line(pt{x + 0.105, y - 0.085}, pt{x + 0.175, y - 0.12}, 0.035, 0.03, white.mul(0.62), 1)
-	c.line(pt{x + 0.105, y - 0.09}, pt{x + 0.175, y - 0.125}, 0.016, 0.014, white.mul(0.98), 1)
+	c.line(pt{x + 0.105, y - 0.085}, pt{x + 0.175, y - 0.12}, 0.036, 0.032, white.mul(0.45), 1)
+	c.line(pt{x + 0.105, y - 0.09}, pt{x + 0.175, y - 0.125}, 0.018, 0.015, white.mul(0.85), 1)
 	disc(x, y, 0.137, func(u, v, q float64) rgb { return white.mul(0.82 - 0.22*(u+v)*ramp(0.8, 1, q)) })
 	disc(x, y, 0.122, func(u, v, q float64) rgb { return white.mul(0.42 + 0.28*(u+v)) })
 	disc(x, y+0.002, 0.112, func(u, v, q float64) rgb {
@@ -44,7 +44,7 @@ func espresso(c *canvas) {
 		col = mix(col, hex(0x2a1206).mul(0.4), ramp(0.3, 0.9, -u-v)*0.6)
 		return col.add(grey(0.7).mul(math.Exp(-30 * ((u-0.3)*(u-0.3) + (v-0.42)*(v-0.42)))))
 	})
-	spoon(c, x-0.29, y+0.17, light)
+	spoon(c, x-0.44, y+0.27, light)
 	sugar(c, x-0.37, y-0.2, light)
 	for _, o := range []struct{ x, y, t float64 }{{0.02, 0.1, 0.2}, {0.2, -0.02, 0.7}, {0.42, 0.03, 0.4}, {1.3, 1.02, 2.6}, {1.5, 0.88, 2.9}, {1.12, 1.08, 2.2}} {
 		sh(leafShape(o.x, o.y, 0.3, o.t))
