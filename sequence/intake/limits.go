@@ -9,5 +9,5 @@ type Limits struct {
 	Pixels int64         // width times height, checked before any pixel is decoded
 }
 
-// DefaultLimits fit a 250 MP scan with 16 bits a channel.
+// DefaultLimits fit a 250 MP scan with 16 bits a channel, stored in strips.
 var DefaultLimits = Limits{Memory: 4 << 30, Time: 2 * time.Minute, Pixels: 250_000_000}

@@ -37,7 +37,7 @@ func picture(t testing.TB, path string) {
 }
 
 // testPool is a pool whose workers are this test binary in a role.
-func testPool(t *testing.T, role string, workers int, limits Limits) *Pool {
+func testPool(t testing.TB, role string, workers int, limits Limits) *Pool {
 	t.Helper()
 	t.Setenv(roleVariable, role)
 	p := NewPool(workers, []string{os.Args[0]}, limits)

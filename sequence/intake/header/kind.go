@@ -98,7 +98,7 @@ func isText(head []byte) bool {
 	for len(head) > 0 {
 		letter, n := utf8.DecodeRune(head)
 		if letter == utf8.RuneError && n == 1 {
-			return len(head) < utf8.UTFMax
+			return !utf8.FullRune(head)
 		}
 		if letter < ' ' && letter != '\n' && letter != '\r' && letter != '\t' && letter != '\f' {
 			return false

@@ -45,8 +45,8 @@ func listen(b *block) (s Said) {
 			s = Said{}
 		}
 	}()
-	x, err := exif.Decode(bytes.NewReader(b.bytes()))
-	if x == nil || err != nil && exif.IsCriticalError(err) {
+	x, err := decodeBlock(b)
+	if err != nil {
 		return Said{}
 	}
 	s = Said{
@@ -71,6 +71,12 @@ func listen(b *block) (s Said) {
 	return s
 }
 
+// decodeBlock hands a walked block, written anew, to the EXIF decoder, which
+// would go round in circles on some files and trusts the counts in all.
+func decodeBlock(b *block) (*exif.Exif, error) {
+	return exif.Decode(bytes.NewReader(b.bytes()))
+}
+
 // listenForPosition judges nothing but whether numbers can be a position: 0,0
 // is what receivers without a fix write.
 func (s *Said) listenForPosition(x *exif.Exif) {
@@ -82,7 +88,8 @@ func (s *Said) listenForPosition(x *exif.Exif) {
 		return
 	}
 	// The decoder takes any other letter than S and W for north and east.
-	if !strings.Contains("NS", word(x, exif.GPSLatitudeRef)) || !strings.Contains("EW", word(x, exif.GPSLongitudeRef)) {
+	ns, ew := word(x, exif.GPSLatitudeRef), word(x, exif.GPSLongitudeRef)
+	if ns != "N" && ns != "S" || ew != "E" && ew != "W" {
 		s.NoPosition = "it does not say which side of the equator or of Greenwich it is on"
 		return
 	}

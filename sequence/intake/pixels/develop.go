@@ -21,8 +21,9 @@ type Print struct {
 // Develop makes a print of a decoded picture whose longer side is at most long
 // pixels; it never enlarges.
 //
-// Colours are converted after shrinking: a twentieth of the work for a
-// difference that cannot be seen (measured by this package's tests).
+// Colours are converted after shrinking, which is a fraction of the work: fewer
+// than one sample in a hundred comes out more than 2 of 255 apart, along hard
+// edges, and the mean by less than 0.5 (measured by this package's tests).
 //
 // Errors: Damaged.
 func Develop(full image.Image, h header.Header, long int) (print Print, err error) {

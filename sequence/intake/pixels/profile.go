@@ -170,8 +170,9 @@ func greyTable(p *icc.Pipeline) *[65536][3]float64 {
 }
 
 // soundProfile checks what the profile reader takes on trust: it sets room
-// aside for as many tags as the profile claims, and for tags wherever they
-// claim to lie. Source: ICC.1:2010, 7.2 and 7.3.
+// aside for as many tags as the profile claims, for tags wherever they claim to
+// lie, and for curves as long as they claim to be. Source: ICC.1:2010, 7.2, 7.3
+// and 10.5.
 func soundProfile(data []byte) bool {
 	const head, entrySize, maxTags = 132, 12, 256
 	if len(data) < head {
@@ -188,7 +189,16 @@ func soundProfile(data []byte) bool {
 			return false
 		}
 	}
-	return true
+	for rest := data; ; {
+		_, after, found := bytes.Cut(rest, []byte("curv\x00\x00\x00\x00"))
+		if !found {
+			return true
+		}
+		if len(after) < 4 || int64(binary.BigEndian.Uint32(after))*2 > int64(len(after)-4) {
+			return false
+		}
+		rest = after
+	}
 }
 
 // adobeRGB converts Adobe RGB (1998), whose transfer is a power of 563/256 and

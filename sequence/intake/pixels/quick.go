@@ -26,6 +26,15 @@ type sums struct {
 // Cost: about 12,000 conversions once, and then a twentieth of the time each.
 func quick(exact toSRGB, unclipped *icc.Pipeline) toSRGB {
 	var s sums
+	s.fill(unclipped)
+	if !s.agrees(exact) {
+		return exact
+	}
+	return s.convert
+}
+
+// fill computes the tables.
+func (s *sums) fill(unclipped *icc.Pipeline) {
 	dark := lightOf(unclipped, [3]float64{})
 	for channel := range s.shares {
 		for i := range s.shares[channel] {
@@ -43,10 +52,6 @@ func quick(exact toSRGB, unclipped *icc.Pipeline) toSRGB {
 	for i := range s.curve {
 		s.curve[i] = float32(encoded(float64(i) / 65535))
 	}
-	if !s.agrees(exact) {
-		return exact
-	}
-	return s.convert
 }
 
 // lightOf is the linear light of sRGB for a colour, beyond 0..1 where sRGB
