@@ -260,3 +260,44 @@ func TestABringWithoutHTTPTellsItsProgress(t *testing.T) {
 		t.Errorf("%+v, %v", summary.Bring, err)
 	}
 }
+
+// The photographs lie beside the checkout, and each folder's README says what
+// is odd about them.
+func TestRealFoldersComeInWhateverLiesInThem(t *testing.T) {
+	photos := os.Getenv("PAIRWALL_PHOTOS")
+	if photos == "" {
+		photos = filepath.Join("..", "..", "shared", "photos")
+	}
+	h := newHouse(t)
+	title, at := h.newTitle("Real")
+	var sources []string
+	for _, name := range []string{"rome-2024", "damaged", "heic", "edge", "scans", "gpx"} {
+		sources = append(sources, filepath.Join(photos, name))
+	}
+	job, err := h.store.StartBring(t.Context(), title.ID, sources)
+	if err != nil {
+		t.Fatal(err)
+	}
+	summary, err := Bring(t.Context(), h.store, h.pool, h.data, job, nil)
+	if err != nil || summary.Bring.State != store.Done || summary.Bring.Read < 19 || summary.Bring.Read+summary.Bring.Known+summary.Bring.Refused != summary.Bring.Found {
+		t.Errorf("%+v, %v", summary.Bring, err)
+	}
+	for _, r := range summary.Refused {
+		if r.Code == sequence.Internal || r.Words == "" || r.Hint == "" {
+			t.Errorf("%+v, want words and a way out", r)
+		}
+	}
+	state := h.state(at) // held against the description with all a real photo says of itself
+	placed := 0
+	for _, photo := range state.Photos {
+		if strings.Contains(photo.Path, "rome-2024") && photo.Where != nil {
+			placed++
+		}
+	}
+	if placed != 16 { // the folder's README
+		t.Errorf("%d of Rome's photographs have a place, want 16", placed)
+	}
+	if len(state.Refusals) != summary.Bring.Refused {
+		t.Errorf("%d refusals kept of %d", len(state.Refusals), summary.Bring.Refused)
+	}
+}

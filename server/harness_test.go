@@ -27,18 +27,18 @@ import (
 	"pairwall/store"
 )
 
-// asWorker makes this test program what `pairwall worker` is.
-const asWorker = "PAIRWALL_SERVER_TEST_WORKER"
+// asWorker, as its first argument, makes this test program what `pairwall
+// worker` is.
+const asWorker = "worker"
 
 func TestMain(m *testing.M) {
-	if os.Getenv(asWorker) != "" {
+	if len(os.Args) > 1 && os.Args[1] == asWorker {
 		if err := intake.Serve(os.Stdin, os.Stdout, intake.DefaultLimits); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}
 		os.Exit(0)
 	}
-	os.Setenv(asWorker, "1") // for the workers the tests start
 	openapi3filter.RegisterBodyDecoder("image/jpeg", openapi3filter.FileBodyDecoder)
 	os.Exit(m.Run())
 }
@@ -73,7 +73,7 @@ func openHouse(t *testing.T, data string) *house {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pool := intake.NewPool(2, []string{program}, intake.DefaultLimits)
+	pool := intake.NewPool(2, []string{program, asWorker}, intake.DefaultLimits)
 	s := New(Config{Store: st, Pool: pool, Data: data, Log: slog.New(slog.NewTextHandler(io.Discard, nil))})
 	h := &house{Server: s, t: t, doc: loadDescription(t), seen: make(map[string]bool)}
 	handler := s.Handler()

@@ -3,6 +3,8 @@ package server
 import (
 	"io/fs"
 	"net/http"
+	"path"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -54,6 +56,25 @@ func TestTheHashOfABuildIsThatOfItsNamesAndContents(t *testing.T) {
 	}
 	if len(hash) != 16 || hash != web.HashOf(fstest.MapFS{"b": {Data: []byte("3")}, "a": {Data: []byte("12")}}) {
 		t.Errorf("%q", hash)
+	}
+}
+
+func TestTheBuiltPageNeedsNothingThePolicyForbids(t *testing.T) {
+	index, err := fs.ReadFile(web.Files, "index.html")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, address := range regexp.MustCompile(`(?:src|href)="([^"]*)"`).FindAllSubmatch(index, -1) {
+		name, ours := strings.CutPrefix(string(address[1]), "/static/"+buildMark+"/")
+		if _, err := fs.Stat(web.Files, name); !ours || err != nil || mediaTypes[path.Ext(name)] == "" {
+			t.Errorf("the page refers to %s, which we do not send: %v", address[1], err)
+		}
+	}
+	if !strings.Contains(string(index), "/static/"+buildMark+"/app.js") {
+		t.Error("the page starts no script")
+	}
+	if inline := regexp.MustCompile(`<style|<script[^>]*>[^<]|\sstyle=|\son[a-z]+=`).Find(index); inline != nil {
+		t.Errorf("the page has something inline, which the policy forbids: %s", inline)
 	}
 }
 
