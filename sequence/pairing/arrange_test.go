@@ -201,8 +201,6 @@ func TestThePairsProposedSumToTheMostThereIs(t *testing.T) {
 	}
 }
 
-// dated makes photos of six pairs, each pair of one grey and two minutes apart,
-// on the days given.
 func TestAPairThatFacedEachOtherKeepsItsSpreadAndSides(t *testing.T) {
 	photos := dated(3, 4, 5, 6)
 	seq := sequence.Sequence{Last: 9, Spreads: []sequence.Spread{

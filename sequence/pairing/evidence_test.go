@@ -11,6 +11,10 @@ import (
 	"pairwall/sequence/place"
 )
 
+// Twenty-one photos a hundred metres from one to the next make 210 pairs, 21−k
+// of them k hundred metres apart. The eleventh shortest (one in twenty) is 100 m,
+// the eleventh longest 1,600 m. So the score of k hundred metres is
+// 1 − ln(1 + k)/ln 17.
 func TestTheScaleIsWhatOneInTwentyPairsStayWithinAndExceed(t *testing.T) {
 	var photos []sequence.Photo
 	for k := range 21 {
@@ -52,6 +56,8 @@ func TestAPlaceWithinARadiusIsAboutThatFarAway(t *testing.T) {
 	}
 }
 
+// One walk of three kilometres, and the same walk stretched to three thousand:
+// what is near in the one is near in the other.
 func TestAWalkAndAJourneyOfTheSameShapeScoreTheSame(t *testing.T) {
 	title := func(stretch float64) *Measures {
 		d := dice(9)

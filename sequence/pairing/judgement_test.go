@@ -204,12 +204,6 @@ func TestAPairWithoutAnyEvidenceThatCountsIsNotJudged(t *testing.T) {
 	}
 }
 
-// Twenty-one photos a hundred metres from one to the next make 210 pairs, 21−k
-// of them k hundred metres apart. The eleventh shortest (one in twenty) is 100 m,
-// the eleventh longest 1,600 m. So the score of k hundred metres is
-// 1 − ln(1 + k)/ln 17.
-// One walk of three kilometres, and the same walk stretched to three thousand:
-// what is near in the one is near in the other.
 func TestABalanceThatMakesNoSenseIsRefused(t *testing.T) {
 	m := New(journey(4, 1))
 	for _, w := range []Balance{{"mood": 1}, {"colour": -0.1}, {"colour": 1.1}, {"colour": math.NaN()}, {"colour": 0, "place": 0}} {

@@ -10,6 +10,8 @@ import (
 	"pairwall/sequence/place"
 )
 
+// dated makes pairs of photos, each of about one grey and two minutes apart,
+// on the days given.
 func dated(days ...int) []sequence.Photo {
 	var photos []sequence.Photo
 	for k, day := range days {
