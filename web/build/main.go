@@ -1,8 +1,8 @@
-// Command build makes web/dist from web/src, web/styles and web/index.html, so
-// that Pairwall runs without Node. It is a module of its own: the bundler is no
-// dependency of the program.
+// Command build makes web/dist from web/src, web/styles, index.html and
+// icon.svg, so that Pairwall runs without Node. It is a module of its own: the
+// bundler is no dependency of the program.
 //
-//	go run -C build .          bundle into dist
+//	go run -C build .          write the types of the API into src/net/api.ts and bundle into dist
 //	go run -C build . -test    bundle the tests into a temporary folder and run them with Node
 //
 // The same sources give the same bytes: no path, time or random name enters.
@@ -27,7 +27,7 @@ func main() {
 	if err == nil && *test {
 		err = runTests(web)
 	} else if err == nil {
-		err = bundle(web)
+		err = errors.Join(writeTypes(web), bundle(web))
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -71,18 +71,22 @@ func bundle(web string) error {
 	if err := failed(api.Build(options)); err != nil {
 		return err
 	}
-	page, err := os.ReadFile(filepath.Join(web, "index.html"))
+	for _, name := range []string{"index.html", "icon.svg"} {
+		if err := carry(filepath.Join(web, name), filepath.Join(dist, name), ""); err != nil {
+			return err
+		}
+	}
+	return carry(filepath.Join(web, "vendor", "preact", "LICENSE"), filepath.Join(dist, "licences.txt"),
+		"app.js contains Preact (preact, preact/hooks, preact/jsx-runtime) under this licence:\n\n")
+}
+
+// carry copies a file, with a few words before it.
+func carry(from, to, before string) error {
+	text, err := os.ReadFile(from)
 	if err != nil {
 		return err
 	}
-	licence, err := os.ReadFile(filepath.Join(web, "vendor", "preact", "LICENSE"))
-	if err != nil {
-		return err
-	}
-	licences := append([]byte("app.js contains Preact (preact, preact/hooks, preact/jsx-runtime) under this licence:\n\n"), licence...)
-	return errors.Join(
-		os.WriteFile(filepath.Join(dist, "index.html"), page, 0o644),
-		os.WriteFile(filepath.Join(dist, "licences.txt"), licences, 0o644))
+	return os.WriteFile(to, append([]byte(before), text...), 0o644)
 }
 
 // runTests bundles every *.test.ts by itself and hands them to Node's runner.

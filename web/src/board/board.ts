@@ -1,0 +1,103 @@
+// The board: wall, table and box with all their cards, kept in step with the
+// desk. It draws; what is done with hand, finger and keys is bound to it.
+
+import type { Desk } from "../model/desk";
+import { chosenPhotos } from "../model/hand";
+import { inOrder } from "../model/photo";
+import { onTable, type PhotoID, type Sequence } from "../model/sequence";
+import { lyingText } from "../model/words";
+import { Aim } from "./aim";
+import { Card, watchNear } from "./card";
+import { bindChoose } from "./choose";
+import { bindDrag } from "./drag";
+import { glide } from "./flip";
+import { bindKeys } from "./keys";
+import { mark } from "./order";
+import { Tray } from "./tray";
+import { Wall } from "./wall";
+import { oneTabStop, regain, standing } from "./walk";
+
+export class Board {
+  readonly wall = new Wall();
+  readonly table = new Tray("table", "The table");
+  readonly box = new Tray("box", "The box");
+  private readonly cards = new Map<PhotoID, Card>();
+  private readonly near = watchNear(this.cards);
+  private readonly aim = new Aim();
+  private readonly unbind: (() => void)[];
+  private drawn: { sequence: Sequence; photos: number; order: string } | undefined;
+
+  constructor(private readonly desk: Desk, root: HTMLElement) {
+    this.unbind = [bindDrag(root, desk, this.aim), bindKeys(root, desk), bindChoose(root, desk), desk.bell.on(() => this.draw())];
+    this.draw();
+  }
+
+  close(): void {
+    for (const unbind of this.unbind) unbind();
+    this.near.disconnect();
+  }
+
+  /** Shows the desk as it is now. */
+  draw(): void {
+    const { desk } = this;
+    const sequence = desk.shown;
+    const before = this.drawn;
+    const now = { sequence, photos: desk.photos.size, order: desk.view.order };
+    const moved = !before || before.sequence !== sequence || before.photos !== now.photos || before.order !== now.order;
+    this.drawn = now;
+    if (moved) this.layOut(sequence, before !== undefined && before.photos === now.photos);
+    else this.wall.draw(desk, (photo) => this.card(photo)?.el); // what is chosen may have changed
+    this.markHand();
+  }
+
+  /** Pages have another size: near cards may want more pixels. */
+  resized(): void {
+    for (const card of this.cards.values()) card.sharpen();
+  }
+
+  private layOut(sequence: Sequence, gliding: boolean): void {
+    const { desk } = this;
+    const was = standing();
+    const cards = [...this.cards.values()].map((card) => card.el);
+    const glideOn = gliding ? glide([...this.wall.movable, ...cards]) : () => {};
+    const cardOf = (photo: PhotoID) => this.card(photo)?.el;
+    this.wall.draw(desk, cardOf);
+    const onIt = new Set(onTable(sequence, desk.numbers));
+    const table = inOrder([...desk.photos.values()].filter((p) => onIt.has(p.number)), desk.view.order);
+    this.table.draw(table.map((p) => p.number), cardOf);
+    this.box.draw(sequence.box.filter((photo) => desk.photos.has(photo)), cardOf);
+    for (const [photo, card] of this.cards) card.name(`Photo ${photo}, ${desk.photos.get(photo)!.name}, ${lyingText(sequence, photo)}`);
+    for (const region of [this.wall.el, this.table.el, this.box.el]) oneTabStop(region);
+    regain(was);
+    glideOn();
+    for (const card of this.cards.values()) card.sharpen();
+  }
+
+  private card(photo: PhotoID): Card | undefined {
+    let card = this.cards.get(photo);
+    const known = this.desk.photos.get(photo);
+    if (!card && known) {
+      card = new Card(this.desk.title.id, known);
+      this.cards.set(photo, card);
+      this.near.observe(card.el);
+    }
+    return card;
+  }
+
+  private markHand(): void {
+    const { hand, readOnly } = this.desk;
+    const chosen = new Set(chosenPhotos(hand));
+    for (const [photo, card] of this.cards) {
+      mark(card.el, "data-chosen", chosen.has(photo) ? "" : undefined);
+      mark(card.el, "aria-pressed", chosen.has(photo) ? "true" : "false");
+    }
+    mark(document.body, "data-read-only", readOnly ? "" : undefined);
+    if (hand.where && hand.chosen && hand.aim) {
+      document.body.dataset.placing = hand.chosen.kind;
+      this.aim.show(this.desk, hand.chosen, hand.aim);
+    } else if (!document.querySelector(".ghost")) {
+      delete document.body.dataset.placing;
+      this.aim.clear();
+    }
+  }
+}

@@ -1,0 +1,42 @@
+// Lets the eye follow what moved: whatever is in sight before and after a change
+// glides from its old place to its new one.
+
+const duration = 180; // ms; no source: long enough to be seen, over before the next act
+
+const calm = matchMedia("(prefers-reduced-motion: reduce)");
+
+interface Placed {
+  readonly el: HTMLElement;
+  readonly box: DOMRect;
+  readonly parent: Element | null;
+}
+
+/** Notes where things lie; the returned function glides them from there to where they lie then. */
+export function glide(elements: Iterable<HTMLElement>): () => void {
+  if (calm.matches || document.visibilityState !== "visible") return () => {};
+  const before: Placed[] = [];
+  for (const el of elements) {
+    const box = el.getBoundingClientRect();
+    if (inSight(box)) before.push({ el, box, parent: el.parentElement });
+  }
+  return () => {
+    const now = before.map(({ el }) => (el.isConnected ? el.getBoundingClientRect() : undefined));
+    before.forEach(({ el, box, parent }, i) => {
+      const after = now[i];
+      if (!after || !inSight(after)) return;
+      // A card that stays on its page is carried along by the spread it lies on.
+      if (el.dataset.photo && parent === el.parentElement && el.closest("[data-spread]")) return;
+      const x = box.left - after.left;
+      const y = box.top - after.top;
+      if (Math.abs(x) < 1 && Math.abs(y) < 1) return;
+      const scale = el.dataset.photo && after.height > 0 ? box.height / after.height : 1;
+      el.animate(
+        [{ transformOrigin: "0 0", transform: `translate(${x}px, ${y}px) scale(${scale})` }, { transformOrigin: "0 0", transform: "none" }],
+        { duration, easing: "cubic-bezier(.2, .7, .2, 1)" });
+    });
+  };
+}
+
+function inSight(box: DOMRect): boolean {
+  return box.bottom > -100 && box.top < innerHeight + 100 && box.height > 0;
+}

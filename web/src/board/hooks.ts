@@ -1,0 +1,67 @@
+// The marks by which the page's parts can be found, by its own styles and
+// gestures and by tests in a real browser. They are promises: whoever changes
+// one changes all three.
+//
+//   data-region="wall|table|box"    where cards lie. The element itself is an ARIA grid.
+//   data-spread="7"                 a row of the wall, by the spread's number; "0" for opening and closing page.
+//   data-pinned, data-across        on that row: the spread is pinned; its photo crosses the gutter.
+//   data-page="opening|closing|left|right"   a page, with data-spread of its row on it too.
+//   data-photo="12"                 a card, wherever it lies: a button inside its page or print.
+//   data-between="3"                the place before the spread at index 3; the last one is before the closing page.
+//   data-handle="7"                 the foot of a spread, by which it is moved as a whole.
+//   data-aimed                      on the page, place or region a card would go to now; its child .says tells what would happen.
+//   data-chosen                     on chosen cards and chosen rows.
+//   data-placing                    on <body> while something is carried or a place is being chosen.
+//   data-act="…"                    buttons. Of what is chosen: choose-where partners look swap apart across one-page pin unpin
+//                                   table box blank add-before add-after take-away put-down (gives up). Of the head: undo redo
+//                                   bring arrange versions keys titles. Of dialogs and panels: begin-title open-title close
+//                                   pair only-colour only-place only-time all-alike ask-arrangement accept leave keep-version
+//                                   look-at-version bring-back name-version return-to-present bring-folder open-folder choose-files
+//                                   cancel-bring go-on again forget put-away fold-table shrink-table grow-table next-photo previous-photo.
+//   data-count="wall|pages|unpaired|table|box"   the numbers that are always in sight.
+//   data-panel="partners|versions|bring|arrange|keys|look|titles"   what is open beside or above the wall.
+//   data-partner="47"               one proposed partner in its panel; data-weight="colour|place|time" its sliders.
+//   data-version="3"                one version in its panel.
+//   data-refused="/path/of/file"    a file that could not be brought in; data-bring="2" one bringing-in.
+//   data-live                       the one polite status line; data-offline on the line that says the program does not answer.
+//   data-held="1"                   an act that could not be done on the wall as it had become.
+//
+// Cards, pages and places carry plain words as their accessible names:
+// "Photo 12, DSC_0012.jpg, on page 4", "Page 5, blank", "Between pages 5 and 6".
+
+import type { Carried, Target } from "../model/targets";
+import type { Page, PhotoID, Side } from "../model/sequence";
+
+/** The photo of the card that el is or lies in; 0 for none. */
+export function photoOf(el: Element | null): PhotoID {
+  return Number(el?.closest<HTMLElement>("[data-photo]")?.dataset.photo ?? 0);
+}
+
+/** The page that el is or lies in. */
+export function pageOf(el: Element | null): Page | undefined {
+  const cell = el?.closest<HTMLElement>("[data-page]");
+  return cell ? { spread: Number(cell.dataset.spread), side: cell.dataset.page as Side } : undefined;
+}
+
+export type Region = "wall" | "table" | "box";
+
+export function regionOf(el: Element | null): Region | undefined {
+  return el?.closest<HTMLElement>("[data-region]")?.dataset.region as Region | undefined;
+}
+
+/** The element a target is drawn as. */
+export function elementOf(target: Target): HTMLElement | null {
+  switch (target.kind) {
+    case "page": return document.querySelector(`[data-page="${target.page.side}"][data-spread="${target.page.spread}"]`);
+    case "between": return document.querySelector(`[data-between="${target.index}"]`);
+    default: return document.querySelector(`[data-region="${target.kind}"]`);
+  }
+}
+
+/** What a press on el would carry: a card by itself, a spread by its foot. */
+export function carriedBy(el: Element | null): Carried | undefined {
+  const photo = photoOf(el);
+  if (photo) return { kind: "photo", photo };
+  const handle = el?.closest<HTMLElement>("[data-handle]");
+  return handle ? { kind: "spread", spread: Number(handle.dataset.handle) } : undefined;
+}

@@ -1,0 +1,61 @@
+// Bringing children into order with as few moves as possible, so that what
+// stays keeps its picture, its focus and its scroll position.
+
+/** Elements that can be moved without being taken out, where the browser knows how. */
+type Movable = ParentNode & { moveBefore?: (node: Node, before: Node | null) => void };
+
+/**
+ * Puts child before another in parent. moveBefore keeps focus and picture;
+ * without it the focus is given back by hand.
+ */
+export function move(parent: Element, child: Element, before: Node | null): void {
+  const movable = parent as Movable;
+  if (child.isConnected && parent.isConnected && movable.moveBefore) {
+    movable.moveBefore(child, before);
+    return;
+  }
+  const focused = document.activeElement;
+  const held = focused instanceof HTMLElement && child.contains(focused) ? focused : undefined;
+  parent.insertBefore(child, before);
+  if (held && document.activeElement !== held) held.focus({ preventScroll: true });
+}
+
+/** Gives parent exactly these children in this order; others are removed. */
+export function arrange(parent: Element, wanted: readonly Element[]): void {
+  const keep = new Set(wanted);
+  for (const child of [...parent.children]) if (!keep.has(child)) child.remove();
+  const rank = new Map(wanted.map((el, i) => [el, i]));
+  const still = new Set(longestRising([...parent.children].map((child) => rank.get(child)!)));
+  let before: Element | null = null;
+  for (let i = wanted.length - 1; i >= 0; i--) {
+    const el = wanted[i]!;
+    if (el.parentNode !== parent || !still.has(i)) move(parent, el, before);
+    before = el;
+  }
+}
+
+/** A longest strictly rising subsequence, by patience sorting, O(n log n). */
+export function longestRising(values: readonly number[]): number[] {
+  const tails: number[] = []; // tails[k]: index of the smallest end of a rising run of length k+1
+  const before: number[] = [];
+  values.forEach((v, i) => {
+    let low = 0;
+    let high = tails.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (values[tails[middle]!]! < v) low = middle + 1;
+      else high = middle;
+    }
+    before[i] = low > 0 ? tails[low - 1]! : -1;
+    tails[low] = i;
+  });
+  const run: number[] = [];
+  for (let i = tails.at(-1) ?? -1; i >= 0; i = before[i]!) run.push(values[i]!);
+  return run.reverse();
+}
+
+/** Sets or takes away an attribute; touching the page only when it differs. */
+export function mark(el: Element, name: string, value: string | undefined): void {
+  if (value === undefined) el.removeAttribute(name);
+  else if (el.getAttribute(name) !== value) el.setAttribute(name, value);
+}

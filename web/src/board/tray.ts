@@ -1,0 +1,49 @@
+import type { PhotoID } from "../model/sequence";
+import { arrange, move } from "./order";
+
+/** Loose prints: the table, or the box. */
+export class Tray {
+  readonly el = document.createElement("div");
+  private readonly row = document.createElement("div");
+  private prints = new Map<PhotoID, HTMLElement>();
+
+  constructor(readonly region: "table" | "box", name: string) {
+    this.el.className = `prints ${region}`;
+    this.el.dataset.region = region;
+    this.el.setAttribute("role", "grid");
+    this.el.setAttribute("aria-label", name);
+    this.row.className = "print-row";
+    this.row.setAttribute("role", "row");
+    this.el.append(this.row);
+  }
+
+  get movable(): HTMLElement[] {
+    return [...this.prints.values()];
+  }
+
+  draw(photos: readonly PhotoID[], cardOf: (photo: PhotoID) => HTMLElement | undefined): void {
+    const there = new Set(photos);
+    for (const photo of [...this.prints.keys()]) if (!there.has(photo)) this.prints.delete(photo);
+    const cells = photos.map((photo) => this.print(photo));
+    arrange(this.row, cells);
+    photos.forEach((photo, i) => {
+      const card = cardOf(photo);
+      if (card && card.parentElement !== cells[i]) move(cells[i]!, card, cells[i]!.firstChild);
+    });
+    this.row.hidden = photos.length === 0; // a grid's row must not be empty
+    this.el.toggleAttribute("data-empty", photos.length === 0);
+  }
+
+  private print(photo: PhotoID): HTMLElement {
+    let cell = this.prints.get(photo);
+    if (!cell) {
+      cell = document.createElement("div");
+      cell.className = "print";
+      cell.setAttribute("role", "gridcell");
+      // Loose prints lie a little askew, each always by the same angle.
+      cell.style.setProperty("--askew", `${(((photo * 37) % 17) / 8 - 1).toFixed(2)}deg`);
+      this.prints.set(photo, cell);
+    }
+    return cell;
+  }
+}

@@ -1,0 +1,138 @@
+import type { Desk } from "../model/desk";
+import { closing, opening, paired, type Page, type PhotoID, type Sequence, type Spread, type SpreadID } from "../model/sequence";
+import { betweenText, pageLabel, sentence } from "../model/words";
+import { arrange, mark, move } from "./order";
+
+/** A row of the wall: a spread, or the opening or closing page alone. */
+class Row {
+  readonly el = div("spread", "row");
+  readonly between: HTMLElement | undefined;
+  readonly cells: HTMLElement[];
+  private readonly foot = div("foot", "gridcell");
+  private readonly left = span("page-number");
+  private readonly note = span("note");
+  private readonly right = span("page-number");
+
+  constructor(readonly id: SpreadID, readonly pages: readonly Page[]) {
+    const kind = pages[0]!.side;
+    this.el.dataset.spread = String(id);
+    if (id === 0) this.el.classList.add(kind);
+    this.cells = pages.map((page) => {
+      const cell = div(`page ${page.side === "left" || page.side === "closing" ? "verso" : "recto"}`, "gridcell");
+      cell.dataset.page = page.side;
+      cell.dataset.spread = String(id);
+      return cell;
+    });
+    if (kind !== "opening") {
+      this.between = div("between", "gridcell");
+      this.between.tabIndex = -1;
+      this.el.append(this.between);
+    }
+    this.left.setAttribute("aria-hidden", "true");
+    this.right.setAttribute("aria-hidden", "true");
+    this.foot.append(this.left, this.note, this.right);
+    this.el.append(...this.cells, this.foot);
+    if (id !== 0) {
+      this.foot.dataset.handle = String(id);
+      this.foot.title = "Drag to move the whole spread; click to choose it";
+      this.foot.tabIndex = -1;
+    }
+  }
+
+  /** Brings the row's own words up to date; cards are laid by the wall. */
+  draw(q: Sequence, index: number, chosen: boolean, placing: boolean): void {
+    const spread = this.id === 0 ? undefined : q.spreads[index];
+    mark(this.el, "data-pinned", spread?.pinned ? "" : undefined);
+    mark(this.el, "data-across", spread?.across ? "" : undefined);
+    mark(this.el, "data-chosen", chosen ? "" : undefined);
+    if (this.between) {
+      this.between.dataset.between = String(index);
+      mark(this.between, "aria-label", sentence(betweenText(index)).slice(0, -1));
+      mark(this.between, "aria-hidden", placing ? undefined : "true");
+    }
+    const numbers = this.id === 0 ? [this.pages[0]!.side === "opening" ? 1 : 2 * q.spreads.length + 2] : [2 * index + 2, 2 * index + 3];
+    const alone = this.pages[0]!.side;
+    this.left.textContent = alone === "opening" ? "" : String(numbers[0]);
+    this.right.textContent = alone === "closing" ? "" : String(numbers.at(-1));
+    this.note.textContent = spread?.pinned ? "pinned" : "";
+    if (spread) mark(this.foot, "aria-label", spreadLabel(spread, numbers));
+    else mark(this.foot, "aria-label", `Page ${numbers[0]}`);
+  }
+}
+
+function spreadLabel(s: Spread, numbers: readonly number[]): string {
+  const lie = paired(s) ? `photos ${s.left} and ${s.right}` : s.across ? `photo ${s.left} across both` : s.left || s.right ? `photo ${s.left || s.right} alone` : "both blank";
+  return `Pages ${numbers[0]} and ${numbers[1]}, ${lie}${s.pinned ? ", pinned" : ""}`;
+}
+
+/** The wall: rows of pages in reading order, with the cards that lie on them. */
+export class Wall {
+  readonly el = div("wall", "grid");
+  private rows = new Map<SpreadID, Row>();
+  private readonly first = new Row(0, [opening]);
+  private readonly last = new Row(0, [closing]);
+
+  constructor() {
+    this.el.dataset.region = "wall";
+    this.el.setAttribute("aria-label", "The wall, spreads in reading order");
+  }
+
+  /** Elements that glide when they move. */
+  get movable(): HTMLElement[] {
+    return [...this.el.children] as HTMLElement[];
+  }
+
+  /** Lays every spread and every card of the sequence where it belongs. */
+  draw(desk: Desk, cardOf: (photo: PhotoID) => HTMLElement | undefined): void {
+    const q = desk.shown;
+    const placing = desk.hand.where;
+    const chosen = desk.hand.chosen;
+    const rows = q.spreads.map((s) => this.row(s.id));
+    arrange(this.el, [this.first, ...rows, this.last].map((row) => row.el));
+    const there = new Set(q.spreads.map((s) => s.id));
+    for (const id of [...this.rows.keys()]) if (!there.has(id)) this.rows.delete(id);
+    this.first.draw(q, -1, false, placing);
+    rows.forEach((row, i) => row.draw(q, i, chosen?.kind === "spread" && chosen.spread === row.id, placing));
+    this.last.draw(q, q.spreads.length, false, placing);
+    this.lay(q, undefined, this.first, cardOf);
+    rows.forEach((row, i) => this.lay(q, q.spreads[i], row, cardOf));
+    this.lay(q, undefined, this.last, cardOf);
+  }
+
+  private lay(q: Sequence, spread: Spread | undefined, row: Row, cardOf: (photo: PhotoID) => HTMLElement | undefined): void {
+    row.pages.forEach((page, i) => this.layPage(q, spread, page, row.cells[i]!, cardOf));
+  }
+
+  private layPage(q: Sequence, spread: Spread | undefined, page: Page, cell: HTMLElement, cardOf: (photo: PhotoID) => HTMLElement | undefined): void {
+    const photo = page.side === "opening" ? q.opening : page.side === "closing" ? q.closing : (spread?.[page.side as "left" | "right"] ?? 0);
+    const card = photo === 0 ? undefined : cardOf(photo);
+    if (card && card.parentElement !== cell) move(cell, card, cell.firstChild);
+    const covered = spread?.across && page.side === "right";
+    mark(cell, "data-blank", card || covered ? undefined : "");
+    mark(cell, "aria-label", card ? undefined : pageLabel(q, page));
+    if (card || covered) cell.removeAttribute("tabindex");
+    else if (!cell.hasAttribute("tabindex")) cell.tabIndex = -1;
+  }
+
+  private row(id: SpreadID): Row {
+    let row = this.rows.get(id);
+    if (!row) {
+      row = new Row(id, [{ spread: id, side: "left" }, { spread: id, side: "right" }]);
+      this.rows.set(id, row);
+    }
+    return row;
+  }
+}
+
+function div(name: string, role: string): HTMLElement {
+  const el = document.createElement("div");
+  el.className = name;
+  el.setAttribute("role", role);
+  return el;
+}
+
+function span(name: string): HTMLElement {
+  const el = document.createElement("span");
+  el.className = name;
+  return el;
+}

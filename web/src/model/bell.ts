@@ -1,0 +1,23 @@
+/**
+ * Tells listeners that something changed, once for everything that changed
+ * within the same turn.
+ */
+export class Bell {
+  private listeners = new Set<() => void>();
+  private ringing = false;
+
+  /** The returned function takes the listener away again. */
+  on(listener: () => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  ring(): void {
+    if (this.ringing) return;
+    this.ringing = true;
+    queueMicrotask(() => {
+      this.ringing = false;
+      for (const listener of [...this.listeners]) listener();
+    });
+  }
+}

@@ -1,0 +1,155 @@
+// What can be done to what is chosen: the line of words below the wall and the
+// single keys are two ways to the same list.
+
+import type { Intent } from "./acts";
+import type { Desk } from "./desk";
+import { chosenPhoto, chosenPhotos, pickUp } from "./hand";
+import { empty, indexOf, lying, onWall, paired, type PhotoID, type Sequence, type Spread } from "./sequence";
+import type { Carried } from "./targets";
+import { pickedUpSpoken, targetSpoken } from "./targets";
+
+/** Names a command for the page's tests and styles, as data-act. */
+export type Act =
+  | "choose-where" | "partners" | "look" | "swap" | "apart" | "across" | "one-page" | "pin" | "unpin"
+  | "table" | "box" | "blank" | "add-before" | "add-after" | "take-away" | "move-spread";
+
+export interface Command {
+  readonly act: Act;
+  readonly words: string; // on its button
+  readonly key: string; // its single key; "" for none
+  run(): void;
+}
+
+/** The keys, for the sheet that shows them. What each does is said once, here. */
+export const keyWords: readonly (readonly [key: string, words: string])[] = [
+  ["Arrows", "walk over the wall, the table or the box"],
+  ["Space or Enter", "pick up; again: put down"],
+  ["Arrows, carrying", "move the place it would go to"],
+  ["Escape", "give up carrying, or put away what is open"],
+  ["o", "opposite: ask who could face it"],
+  ["l", "look at it closely"],
+  ["s", "swap the left and the right page"],
+  ["a", "apart: give the right photo a spread of its own"],
+  ["w", "wide: lay one photo across both pages, or back on one"],
+  ["h", "hold the spread with a pin, or let it go"],
+  ["m", "move the whole spread"],
+  ["n", "new blank spread behind this one"],
+  ["t", "back to the table"],
+  ["b", "into the box"],
+  ["Shift and arrows", "choose several"],
+  ["Ctrl or ⌘ and Z", "undo; with Shift: redo"],
+  ["?", "this sheet"],
+];
+
+/** The commands for what is chosen, in the order they are shown. */
+export function commandsFor(desk: Desk, carried: Carried | undefined = desk.hand.chosen): Command[] {
+  if (!carried || desk.readOnly) return carried?.kind === "photo" ? [look(desk, carried.photo)] : [];
+  const q = desk.session.sequence;
+  if (carried.kind === "spread") return spreadCommands(desk, q, carried);
+  const several = chosenPhotos(desk.hand);
+  if (several.length > 1 && several.includes(carried.photo)) return severalCommands(desk, q, several);
+  return photoCommands(desk, q, carried);
+}
+
+function photoCommands(desk: Desk, q: Sequence, carried: Carried & { kind: "photo" }): Command[] {
+  const { photo } = carried;
+  const lies = lying(q, photo);
+  const list = [
+    chooseWhere(desk, carried, "Choose where", ""),
+    { act: "partners", words: "Who could face it?", key: "o", run: () => desk.show({ side: "partners" }) } as Command,
+    look(desk, photo),
+  ];
+  if (lies.on === "page") {
+    const spread = q.spreads[indexOf(q, lies.page.spread)];
+    if (spread) list.push(...onSpread(desk, spread));
+    if (spread && !paired(spread)) list.push(does(desk, "blank", "Leave its page blank", "", { want: "blank", page: lies.page }));
+  }
+  if (lies.on !== "table") list.push(does(desk, "table", "To the table", "t", { want: "toTable", photos: [photo] }));
+  if (lies.on !== "box") list.push(does(desk, "box", "Into the box", "b", { want: "toBox", photos: [photo] }));
+  return list;
+}
+
+function severalCommands(desk: Desk, q: Sequence, photos: readonly PhotoID[]): Command[] {
+  const list: Command[] = [];
+  if (photos.some((p) => lying(q, p).on !== "table")) list.push(does(desk, "table", "To the table", "t", { want: "toTable", photos }));
+  if (photos.some((p) => lying(q, p).on !== "box")) list.push(does(desk, "box", "Into the box", "b", { want: "toBox", photos }));
+  return list;
+}
+
+function spreadCommands(desk: Desk, q: Sequence, carried: Carried & { kind: "spread" }): Command[] {
+  const index = indexOf(q, carried.spread);
+  const spread = q.spreads[index];
+  if (!spread) return [];
+  return [
+    chooseWhere(desk, carried, "Choose where", ""),
+    ...onSpread(desk, spread),
+    does(desk, "add-before", "Blank spread before", "", { want: "addBlankSpread", index }),
+    does(desk, "add-after", "Blank spread after", "n", { want: "addBlankSpread", index: index + 1 }),
+    does(desk, "take-away", empty(spread) ? "Take away" : "Take away, photos to the table", "", { want: "removeSpread", spread: spread.id }),
+  ];
+}
+
+/** What can be done to the spread that something chosen lies on. */
+function onSpread(desk: Desk, spread: Spread): Command[] {
+  const list: Command[] = [];
+  const id = spread.id;
+  if (!spread.across && !empty(spread)) list.push(does(desk, "swap", paired(spread) ? "Swap left and right" : "To the facing page", "s", { want: "swap", spread: id }));
+  if (paired(spread)) list.push(does(desk, "apart", "Pull apart", "a", { want: "pullApart", spread: id }));
+  if (spread.across) list.push(does(desk, "one-page", "Back to one page", "w", { want: "across", spread: id, on: false }));
+  else if (!paired(spread) && !empty(spread)) list.push(does(desk, "across", "Across both pages", "w", { want: "across", spread: id, on: true }));
+  list.push(spread.pinned
+    ? does(desk, "unpin", "Take out the pin", "h", { want: "pin", spread: id, on: false })
+    : does(desk, "pin", "Pin", "h", { want: "pin", spread: id, on: true }));
+  return list;
+}
+
+/** What single keys do besides, for a photo that has the focus. */
+export function keyCommands(desk: Desk, carried: Carried): Command[] {
+  const list = commandsFor(desk, carried);
+  const q = desk.session.sequence;
+  if (carried.kind === "spread" || desk.readOnly) return list;
+  const lies = lying(q, carried.photo);
+  const index = lies.on === "page" ? indexOf(q, lies.page.spread) : -1;
+  const spread = q.spreads[index];
+  if (!spread) return list;
+  return [
+    ...list,
+    chooseWhere(desk, { kind: "spread", spread: spread.id }, "Move the spread", "m"),
+    does(desk, "add-after", "Blank spread after", "n", { want: "addBlankSpread", index: index + 1 }),
+  ];
+}
+
+function does(desk: Desk, act: Act, words: string, key: string, intent: Intent): Command {
+  return { act, words, key, run: () => void desk.act(intent) };
+}
+
+function look(desk: Desk, photo: PhotoID): Command {
+  return { act: "look", words: "Look closely", key: "l", run: () => desk.show({ sheet: "look", lookingAt: photo }) };
+}
+
+function chooseWhere(desk: Desk, carried: Carried, words: string, key: string): Command {
+  return { act: carried.kind === "spread" && key ? "move-spread" : "choose-where", words, key, run: () => take(desk, carried) };
+}
+
+/** Takes it up and says so, with the place the walk starts at. */
+export function take(desk: Desk, carried: Carried): void {
+  const q = desk.session.sequence;
+  const hand = pickUp(q, carried);
+  desk.setHand(hand);
+  desk.say(`${pickedUpSpoken(q, carried)} ${hand.aim ? targetSpoken(q, carried, hand.aim) : ""}`.trim());
+}
+
+/** What the chosen line says in front of its commands. */
+export function chosenWords(desk: Desk): string {
+  const { chosen } = desk.hand;
+  const q = desk.shown;
+  if (!chosen) return "";
+  if (chosen.kind === "spread") {
+    const left = 2 * indexOf(q, chosen.spread) + 2;
+    return `Pages ${left} and ${left + 1}`;
+  }
+  const photos = chosenPhotos(desk.hand);
+  if (photos.length > 1) return `${photos.length} photos`;
+  const photo = chosenPhoto(desk.hand);
+  return `Photo ${photo}${onWall(q).includes(photo) ? "" : lying(q, photo).on === "box" ? ", in the box" : ", on the table"}`;
+}

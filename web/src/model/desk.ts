@@ -1,0 +1,232 @@
+// Everything one window shows of one title, and everything the maker can set
+// going from it. The wall and the panels draw from here and nowhere else.
+
+import type * as api from "../net/api";
+import { apply } from "./change";
+import { build, type Intent } from "./acts";
+import { Bell } from "./bell";
+import { choose, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
+import { readSequence, type PhotoID, type Refusal, type Sequence } from "./sequence";
+import { Session, type Carrier, type News, type Wall } from "./session";
+import { intentFor, type Carried, type Target } from "./targets";
+import { consequence, count, sentence, type Counts } from "./words";
+
+export type Ground = "paper" | "grey" | "black";
+
+/** How the maker likes to look at it; kept in this browser, not with the title. */
+export interface View {
+  readonly ground: Ground;
+  readonly size: number; // width of a page, CSS pixels
+  readonly tray: number; // height of the tray, CSS pixels
+  readonly trayOpen: boolean;
+  readonly order: TableOrder; // how prints lie on the table
+}
+export type TableOrder = "came" | "taken" | "light";
+
+export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came" };
+
+export type Side = "partners" | "versions" | undefined;
+export type Sheet = "bring" | "arrange" | "keys" | "look" | undefined;
+
+/** Something the maker should read; it stays until put away. */
+export interface Notice {
+  readonly key: number;
+  readonly message: string;
+  readonly hint: string;
+}
+
+/** A version that is looked at. */
+export interface Earlier {
+  readonly version: api.VersionDetail;
+  readonly sequence: Sequence;
+}
+
+export interface Sending {
+  readonly files: number;
+  readonly part: number; // 0..1
+  stop(): void;
+}
+
+export class Desk {
+  readonly bell = new Bell();
+  readonly session: Session;
+  photos = new Map<PhotoID, api.Photo>();
+  refusals: api.Refusal[];
+  brings: api.Bring[];
+  bringing = ""; // the file just looked at
+  title: api.Title;
+
+  hand: Hand = emptyHand;
+  side: Side;
+  sheet: Sheet;
+  lookingAt: PhotoID = 0;
+  earlier: Earlier | undefined; // an earlier version shown instead of the present wall
+  sending: Sending | undefined; // dropped files on their way to the program
+  versionsMark = 0; // counts up when the list of versions is another
+  notices: Notice[] = [];
+  private keys = 0;
+
+  constructor(state: api.TitleState, wall: Wall, carrier: Carrier, public view: View, private speak: (words: string) => void) {
+    this.title = state.title;
+    this.refusals = state.refusals;
+    this.brings = state.brings;
+    for (const photo of state.photos) this.photos.set(photo.number, photo);
+    this.session = new Session(wall, carrier, (news) => this.heard(news));
+  }
+
+  /** The wall as it is shown: an earlier version while one is looked at. */
+  get shown(): Sequence {
+    return this.earlier ? this.earlier.sequence : this.session.sequence;
+  }
+
+  get readOnly(): boolean {
+    return this.earlier !== undefined;
+  }
+
+  /** All photos in the order they were brought in. */
+  get numbers(): PhotoID[] {
+    return [...this.photos.keys()].sort((a, b) => a - b);
+  }
+
+  get counts(): Counts {
+    return count(this.shown, this.numbers);
+  }
+
+  say(words: string): void {
+    this.speak(words);
+  }
+
+  /** Does what is wanted and says so; refused, it says why. */
+  act(intent: Intent): boolean {
+    if (this.readOnly) {
+      this.notify({ code: "invalid", message: "You are looking at an earlier version.", hint: "Return to the present to change the wall, or bring this version back." });
+      return false;
+    }
+    return this.session.act(intent).ok;
+  }
+
+  /** Puts what is carried where it is aimed at. */
+  put(carried: Carried, target: Target): void {
+    const intent = this.several(carried, target) ?? intentFor(this.session.sequence, carried, target);
+    this.hand = carried.kind === "photo" ? choose(carried) : emptyHand;
+    if (intent) this.act(intent);
+    else this.say("Left where it was.");
+    this.bell.ring();
+  }
+
+  /** One of several chosen photos takes the others along to the table or into the box. */
+  private several(carried: Carried, target: Target): Intent | undefined {
+    const photos = chosenPhotos(this.hand);
+    if (carried.kind !== "photo" || photos.length < 2 || !photos.includes(carried.photo)) return undefined;
+    if (target.kind === "table") return { want: "toTable", photos };
+    return target.kind === "box" ? { want: "toBox", photos } : undefined;
+  }
+
+  /** Whether an act can be done, and what it would do besides, or why not, as a sentence. */
+  foretell(intent: Intent, named: readonly PhotoID[]): { can: boolean; words: string } {
+    const before = this.session.sequence;
+    const built = build(before, intent);
+    if (!built.ok) return { can: false, words: built.refusal.message };
+    const after = apply(before, built.value);
+    if (!after.ok) return { can: false, words: after.refusal.message };
+    return { can: !this.readOnly, words: consequence(before, after.value, named) };
+  }
+
+  undo(): void {
+    this.back(this.session.undo());
+  }
+
+  redo(): void {
+    this.back(this.session.redo());
+  }
+
+  private back(outcome: { ok: true } | { ok: false; refusal: Refusal }): void {
+    this.earlier = undefined;
+    if (!outcome.ok) this.say(outcome.refusal.message);
+    this.bell.ring();
+  }
+
+  setHand(hand: Hand): void {
+    this.hand = hand;
+    this.bell.ring();
+  }
+
+  setView(change: Partial<View>): void {
+    this.view = { ...this.view, ...change };
+    this.bell.ring();
+  }
+
+  /** Opens or closes what lies beside or above the wall. */
+  show(what: { side?: Side; sheet?: Sheet; lookingAt?: PhotoID }): void {
+    Object.assign(this, what);
+    this.bell.ring();
+  }
+
+  /** Shows an earlier version in place of the wall; undefined returns to the present. */
+  lookAtVersion(version: api.VersionDetail | undefined): void {
+    this.earlier = version && { version, sequence: readSequence(version.sequence) };
+    this.hand = emptyHand;
+    this.bell.ring();
+  }
+
+  notify(refusal: Refusal | { message: string; hint: string }): void {
+    const { message, hint } = refusal;
+    this.notices = [...this.notices.filter((n) => n.message !== message), { key: ++this.keys, message, hint }].slice(-3);
+    this.say(hint ? `${message} ${hint}` : message);
+    this.bell.ring();
+  }
+
+  putAway(key: number): void {
+    this.notices = this.notices.filter((n) => n.key !== key);
+    this.bell.ring();
+  }
+
+  /** A photo was brought in, or its entry is another now. */
+  arrived(photo: api.Photo): void {
+    this.photos.set(photo.number, photo);
+    this.bell.ring();
+  }
+
+  changedBring(bring: api.Bring, name: string): void {
+    const was = this.brings.find((b) => b.id === bring.id);
+    this.brings = was ? this.brings.map((b) => (b === was ? bring : b)) : [bring, ...this.brings];
+    this.bringing = bring.state === "running" ? name : "";
+    if (bring.state !== "running" && was?.state === "running") this.say(bring.words);
+    this.bell.ring();
+  }
+
+  refusedFile(refusal: api.Refusal): void {
+    this.refusals = [refusal, ...this.refusals.filter((r) => r.path !== refusal.path)];
+    this.bell.ring();
+  }
+
+  /** The whole title, fetched anew. */
+  refresh(state: api.TitleState, wall: Wall): void {
+    this.title = state.title;
+    this.refusals = state.refusals;
+    this.brings = state.brings;
+    for (const photo of state.photos) this.photos.set(photo.number, photo);
+    this.session.replace(wall);
+    this.bell.ring();
+  }
+
+  private heard(news: News): void {
+    if (news.is === "acted") {
+      const beside = consequence(news.from, news.to, chosenPhotos(this.hand));
+      this.say(`Done: ${sentence(news.act)}${beside ? " " + beside : ""}`);
+    } else if (news.is === "undone") {
+      this.say(`Undone: ${sentence(news.act)}`);
+    } else if (news.is === "redone") {
+      this.say(`Done again: ${sentence(news.act)}`);
+    } else if (news.is === "elsewhere") {
+      this.say(`The wall changed in another window: ${sentence(news.act)}`);
+    } else if (news.is === "refused") {
+      if (this.session.held.length > 0 && news.act) this.say(`${news.why.message} ${news.why.hint}`);
+      else this.notify(news.why);
+    } else if (news.is === "waiting" && !this.session.reachable) {
+      this.say("The program does not answer. What you do waits here and is sent when it is back.");
+    }
+    this.hand = tidy(this.session.sequence, this.hand, (photo) => this.photos.has(photo));
+    this.bell.ring();
+  }
+}

@@ -1,0 +1,71 @@
+// What the maker has chosen, and whether the next place pointed at takes it.
+// Pointer, finger and keyboard all go through these few states.
+
+import { firstTarget, sameTarget, targetsFor, type Carried, type Target } from "./targets";
+import { indexOf, type PhotoID, type Sequence } from "./sequence";
+
+export interface Hand {
+  readonly chosen: Carried | undefined;
+  readonly more: readonly PhotoID[]; // further photos chosen along with it, for what can be done to several
+  readonly where: boolean; // choosing where: the next place takes it
+  readonly aim: Target | undefined; // where the keyboard's walk stands
+}
+
+export const emptyHand: Hand = { chosen: undefined, more: [], where: false, aim: undefined };
+
+export function chosenPhoto(hand: Hand): PhotoID {
+  return hand.chosen?.kind === "photo" ? hand.chosen.photo : 0;
+}
+
+/** All photos chosen, the first one first. */
+export function chosenPhotos(hand: Hand): PhotoID[] {
+  const first = chosenPhoto(hand);
+  return first === 0 ? [] : [first, ...hand.more];
+}
+
+export function choose(carried: Carried): Hand {
+  return { ...emptyHand, chosen: carried };
+}
+
+/** Adds a photo to those chosen, or takes it from them. */
+export function toggle(hand: Hand, photo: PhotoID): Hand {
+  const photos = chosenPhotos(hand);
+  const next = photos.includes(photo) ? photos.filter((id) => id !== photo) : [...photos, photo];
+  return chooseAll(next);
+}
+
+/** Chooses everything from the first chosen photo to this one, in the order they lie in. */
+export function extend(hand: Hand, photo: PhotoID, order: readonly PhotoID[]): Hand {
+  const from = order.indexOf(chosenPhoto(hand));
+  const to = order.indexOf(photo);
+  if (from < 0 || to < 0) return choose({ kind: "photo", photo });
+  const run = from <= to ? order.slice(from, to + 1) : order.slice(to, from + 1).reverse();
+  return chooseAll(run);
+}
+
+function chooseAll(photos: readonly PhotoID[]): Hand {
+  const [first, ...more] = photos;
+  return first === undefined ? emptyHand : { ...choose({ kind: "photo", photo: first }), more };
+}
+
+/** Takes it up: from now on the arrows move where it would go. */
+export function pickUp(q: Sequence, carried: Carried): Hand {
+  return { chosen: carried, more: [], where: true, aim: firstTarget(q, carried) };
+}
+
+/** Moves the aim by so many places; it stops at both ends. */
+export function walk(q: Sequence, hand: Hand, by: number): Hand {
+  if (!hand.chosen) return hand;
+  const targets = targetsFor(q, hand.chosen);
+  const i = targets.findIndex((t) => sameTarget(t, hand.aim));
+  const next = targets[Math.min(targets.length - 1, Math.max(0, i + by))];
+  return { ...hand, aim: next ?? hand.aim };
+}
+
+/** Drops what is no longer there to be chosen. */
+export function tidy(q: Sequence, hand: Hand, known: (photo: PhotoID) => boolean): Hand {
+  const { chosen } = hand;
+  if (!chosen) return hand;
+  if (chosen.kind === "spread") return indexOf(q, chosen.spread) >= 0 ? hand : emptyHand;
+  return known(chosen.photo) ? hand : emptyHand;
+}

@@ -1,0 +1,59 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import type * as api from "../net/api";
+import { inOrder, labColour, momentWords, placeWords, takenWords } from "./photo";
+
+function photo(what: Partial<api.Photo>): api.Photo {
+  return {
+    number: 1, name: "a.jpg", path: "/a.jpg", hash: "", bytes: 1, stamp: "", came: "", format: "jpeg", width: 3, height: 2, profile: "",
+    camera: "", scan: false, roll: "", frame: "", taken: { precision: "unknown", source: "" }, caption: "", palette: [],
+    tone: { mean: 50, deviation: 0, dark: 0, light: 0, chroma: 0, monochrome: false }, ...what,
+  };
+}
+
+test("white, black and grey come out neutral", () => {
+  assert.equal(labColour({ l: 100, a: 0, b: 0 }), "color(xyz-d65 0.95046 1.00000 1.08906)");
+  assert.equal(labColour({ l: 0, a: 0, b: 0 }), "color(xyz-d65 0.00000 0.00000 0.00000)");
+});
+
+test("the red of sRGB comes out as the standard's red", () => {
+  // Red's column of the sRGB matrix, IEC 61966-2-1: 0.4124, 0.2126, 0.0193. Its Lab under D65 is 53.24, 80.09, 67.20 (common practice).
+  const [x, y, z] = /xyz-d65 (.*)\)/.exec(labColour({ l: 53.24, a: 80.09, b: 67.2 }))![1]!.split(" ").map(Number);
+  assert.ok(Math.abs(x! - 0.4124) < 0.001 && Math.abs(y! - 0.2126) < 0.001 && Math.abs(z! - 0.0193) < 0.001);
+});
+
+test("a time is told no more precisely than it is known", () => {
+  const cases: [api.When, string][] = [
+    [{ precision: "unknown", source: "" }, "Nobody knows when."],
+    [{ precision: "instant", from: "2024-05-03T17:04:05", to: "2024-05-03T17:04:05", source: "camera" }, "3 May 2024, 17:04, says the camera"],
+    [{ precision: "day", from: "2024-05-03T00:00:00", to: "2024-05-03T23:59:59", source: "maker" }, "3 May 2024, you said"],
+    [{ precision: "span", from: "2024-05-03T00:00:00", to: "2024-05-13T23:59:59", source: "maker" }, "Between 3 May 2024 and 13 May 2024, you said"],
+    [{ precision: "instant", from: "2024-06-01T10:00:00", to: "2024-06-01T10:00:00", source: "scanner" }, "Scanned on 1 June 2024; when it was taken is not known."],
+  ];
+  for (const [taken, words] of cases) assert.equal(takenWords(photo({ taken })), words);
+});
+
+test("a place is told with its winds", () => {
+  assert.equal(placeWords(photo({})), "Nobody knows where.");
+  assert.equal(placeWords(photo({ where: { lat: 45.6495, lng: 13.7768, radius: 20, source: "phone" } })), "45.6495° north, 13.7768° east, within 20 m");
+  assert.equal(placeWords(photo({ where: { lat: -1.5, lng: -2, radius: 0, source: "camera" } })), "1.5000° south, 2.0000° west");
+});
+
+test("prints lie in the order asked for, and a scanner's date counts for nothing", () => {
+  const at = (number: number, from: string, source: api.When["source"], mean: number) =>
+    photo({ number, taken: { precision: "instant", from, to: from, source }, tone: { ...photo({}).tone, mean } });
+  const list = [at(3, "2024-05-03T09:00:00", "camera", 20), at(1, "2024-01-01T09:00:00", "scanner", 80), at(2, "2024-05-02T09:00:00", "camera", 50)];
+  const numbers = (order: "came" | "taken" | "light") => inOrder(list, order).map((p) => p.number).join(" ");
+  assert.equal(numbers("came"), "1 2 3");
+  assert.equal(numbers("taken"), "2 3 1");
+  assert.equal(numbers("light"), "1 2 3");
+});
+
+test("a moment is told as seen from today", () => {
+  const now = new Date(2026, 10, 25, 18, 0);
+  const told = (d: Date) => momentWords(d.toISOString(), now);
+  assert.equal(told(new Date(2026, 10, 25, 9, 5)), "today at 9:05");
+  assert.equal(told(new Date(2026, 10, 24, 23, 59)), "yesterday at 23:59");
+  assert.equal(told(new Date(2026, 10, 2, 9, 30)), "2 November at 9:30");
+  assert.equal(told(new Date(2025, 11, 31, 9, 30)), "31 December 2025 at 9:30");
+});

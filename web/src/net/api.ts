@@ -1,0 +1,352 @@
+// Made from server/openapi.json by `go generate ./web`. Do not edit.
+
+export interface Amendment {
+  name?: string;
+  weights?: Record<string, number>;
+}
+
+export interface ArrangementAsked {
+  scope: "table" | "wall";
+  weights?: Record<string, number>;
+}
+
+export interface Bring {
+  ended?: string;
+  found: number;
+  id: number;
+  known: number;
+  read: number;
+  refused: number;
+  sources: string[];
+  started: string;
+  state: "running" | "done" | "cancelled" | "failed" | "broken off";
+  title: number;
+  words: string;
+}
+
+export interface BringEvent {
+  bring: Bring;
+  name: string;
+}
+
+export interface BringFrom {
+  folders: string[];
+}
+
+export interface Change {
+  act: string;
+  revision: number;
+  steps: Step[];
+}
+
+export interface Changed {
+  entry: Entry;
+  wall: Wall;
+}
+
+export interface Diff {
+  broken: ([number, number])[];
+  come: number[];
+  gone: number[];
+  kept: ([number, number])[];
+  moved: number;
+  new: ([number, number])[];
+}
+
+export interface Entry {
+  at: string;
+  change: Change;
+  from: string;
+  of?: number;
+  redoNext: number;
+  revision: number;
+  undoNext: number;
+  way: "act" | "undo" | "redo";
+}
+
+export interface Evidence {
+  kind: "place" | "time" | "colour";
+  known: boolean;
+  measure?: number;
+  score: number;
+  unit: string;
+  words: string;
+}
+
+export interface Fault {
+  code: "invalid" | "not-found" | "stale" | "conflict" | "damaged" | "unsupported" | "too-large" | "unreadable" | "cancelled" | "internal" | "not-allowed" | "elsewhere" | "wrong-media";
+  hint: string;
+  message: string;
+}
+
+export interface Finding {
+  code: "invalid" | "not-found" | "stale" | "conflict" | "damaged" | "unsupported" | "too-large" | "unreadable" | "cancelled" | "internal" | "not-allowed" | "elsewhere" | "wrong-media";
+  hint?: string;
+  words: string;
+}
+
+export interface Folder {
+  name: string;
+  path: string;
+  pictures: number;
+}
+
+export interface FolderListing {
+  folders: Folder[];
+  parent: string;
+  path: string;
+  pictures: number;
+  starts: NamedFolder[];
+}
+
+export interface Lab {
+  a: number;
+  b: number;
+  l: number;
+}
+
+export interface LeftOver {
+  photo: number;
+  why: string;
+}
+
+export interface NamedFolder {
+  name: string;
+  path: string;
+}
+
+export interface NewTitle {
+  name: string;
+}
+
+export interface OnRevision {
+  revision: number;
+}
+
+export interface Page {
+  side: "left" | "right" | "opening" | "closing";
+  spread?: number;
+}
+
+export interface Partner {
+  alike: boolean;
+  evidence: Evidence[];
+  judged: boolean;
+  photo: number;
+  reasons: string;
+  score: number;
+  share: number;
+}
+
+export interface PartnerList {
+  of: number;
+  partners: Partner[];
+  unjudged: number;
+}
+
+export interface Photo {
+  bytes: number;
+  came: string;
+  camera: string;
+  caption: string;
+  findings?: Finding[];
+  format: string;
+  frame: string;
+  hash: string;
+  height: number;
+  name: string;
+  number: number;
+  palette: Swatch[];
+  path: string;
+  profile: string;
+  roll: string;
+  scan: boolean;
+  stamp: string;
+  taken: When;
+  tone: Tone;
+  where?: Where;
+  width: number;
+}
+
+export interface PhotoEvent {
+  photo: Photo;
+}
+
+export interface Problem {
+  error: Fault;
+  wall?: Wall;
+}
+
+export interface Proposal {
+  change: Change;
+  left: LeftOver[];
+  rule: string;
+  sequence: Sequence;
+  spreads: ProposedSpread[];
+}
+
+export interface ProposedSpread {
+  alike: boolean;
+  evidence: Evidence[];
+  judged: boolean;
+  reasons: string;
+  score: number;
+  share: number;
+  spread: number;
+}
+
+export interface Refusal {
+  at: string;
+  code: "invalid" | "not-found" | "stale" | "conflict" | "damaged" | "unsupported" | "too-large" | "unreadable" | "cancelled" | "internal" | "not-allowed" | "elsewhere" | "wrong-media";
+  hint: string;
+  path: string;
+  words: string;
+}
+
+export interface RefusalEvent {
+  refusal: Refusal;
+}
+
+export interface Sequence {
+  box: number[];
+  closing?: number;
+  last: number;
+  opening?: number;
+  revision: number;
+  spreads: Spread[];
+}
+
+export interface Spread {
+  across?: boolean;
+  id: number;
+  left?: number;
+  pinned?: boolean;
+  right?: number;
+}
+
+export interface Step {
+  do: "put" | "add" | "remove" | "move" | "pin" | "across" | "box";
+  index?: number;
+  now?: number;
+  on?: boolean;
+  page?: Page;
+  spread?: Spread;
+  to?: number;
+  was?: number;
+}
+
+export interface Swatch {
+  lab: Lab;
+  weight: number;
+}
+
+export interface Title {
+  created: string;
+  id: number;
+  name: string;
+  weights: Record<string, number>;
+}
+
+export interface TitleEvent {
+  title: Title;
+}
+
+export interface TitleEvents {
+  bring: BringEvent;
+  change: Changed;
+  photo: PhotoEvent;
+  refusal: RefusalEvent;
+  reload: Record<string, never>;
+  title: TitleEvent;
+  versions: Record<string, never>;
+}
+
+export interface TitleList {
+  titles: TitleSummary[];
+}
+
+export interface TitleState {
+  brings: Bring[];
+  photos: Photo[];
+  refusals: Refusal[];
+  title: Title;
+  wall: Wall;
+}
+
+export interface TitleSummary {
+  created: string;
+  id: number;
+  lastAct: string;
+  name: string;
+  photos: number;
+  spreads: number;
+  weights: Record<string, number>;
+}
+
+export interface Tone {
+  chroma: number;
+  dark: number;
+  deviation: number;
+  light: number;
+  mean: number;
+  monochrome: boolean;
+}
+
+export interface Version {
+  at: string;
+  id: number;
+  name: string;
+  named: boolean;
+  sequence: Sequence;
+}
+
+export interface VersionDetail {
+  at: string;
+  diff: Diff;
+  id: number;
+  name: string;
+  named: boolean;
+  sequence: Sequence;
+  words: string;
+}
+
+export interface VersionList {
+  versions: VersionSummary[];
+}
+
+export interface VersionName {
+  name: string;
+}
+
+export interface VersionSummary {
+  at: string;
+  diff: Diff;
+  id: number;
+  name: string;
+  named: boolean;
+  photos: number;
+  revision: number;
+  spreads: number;
+  words: string;
+}
+
+export interface Wall {
+  redo: string;
+  sequence: Sequence;
+  undo: string;
+}
+
+export interface When {
+  from?: string;
+  offset?: number;
+  precision: "unknown" | "instant" | "day" | "span";
+  source: "" | "camera" | "scanner" | "maker" | "phone" | "track";
+  to?: string;
+}
+
+export interface Where {
+  lat: number;
+  lng: number;
+  radius: number;
+  source: "" | "camera" | "scanner" | "maker" | "phone" | "track";
+}

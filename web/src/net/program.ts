@@ -1,0 +1,114 @@
+// Calls to the program on this machine, typed by its own description. Every
+// call either gives what was asked for or throws Trouble: a sentence, and a way
+// out.
+
+import type * as api from "./api";
+
+/** Names this window in the journal, so that it knows its own acts again. */
+export const windowName = Array.from(crypto.getRandomValues(new Uint8Array(8)), (b) => b.toString(16).padStart(2, "0")).join("");
+
+/** Why a call failed, in words for the maker. */
+export class Trouble extends Error {
+  constructor(readonly code: string, message: string, readonly hint: string, readonly wall?: api.Wall) {
+    super(message);
+  }
+}
+
+/** The program did not answer: it has ended, or is starting. */
+export const unreachable = "unreachable";
+
+export function troubleOf(err: unknown): Trouble {
+  if (err instanceof Trouble) return err;
+  return new Trouble("internal", "Something went wrong on this page.", `Reload it. (${err instanceof Error ? err.message : String(err)})`);
+}
+
+async function call<T>(method: string, path: string, body?: unknown, signal?: AbortSignal): Promise<T> {
+  const headers: Record<string, string> = {};
+  if (method !== "GET") headers["Pairwall-Window"] = windowName;
+  if (body !== undefined) headers["Content-Type"] = "application/json";
+  let response: Response;
+  try {
+    response = await fetch(path, { method, headers, body: body === undefined ? null : JSON.stringify(body), signal: signal ?? null });
+  } catch (err) {
+    if (signal?.aborted) throw err;
+    throw new Trouble(unreachable, "The program does not answer.", "Start Pairwall again; this page goes on by itself.");
+  }
+  return read<T>(response.status, await response.text().catch(() => ""));
+}
+
+function read<T>(status: number, text: string): T {
+  let body: unknown;
+  try {
+    body = JSON.parse(text);
+  } catch {
+    throw new Trouble("internal", "The program gave an answer that makes no sense.", "Reload the page. If it happens again, start Pairwall again.");
+  }
+  if (status >= 200 && status < 300) return body as T;
+  const { error, wall } = body as api.Problem;
+  throw new Trouble(error.code, error.message, error.hint, wall);
+}
+
+const title = (id: number) => `/api/titles/${id}`;
+
+export const titles = () => call<api.TitleList>("GET", "/api/titles");
+export const beginTitle = (name: string) => call<api.Title>("POST", "/api/titles", { name } satisfies api.NewTitle);
+export const openTitle = (id: number) => call<api.TitleState>("GET", title(id));
+export const amendTitle = (id: number, what: api.Amendment) => call<api.Title>("PATCH", title(id), what);
+
+export const makeChange = (id: number, change: api.Change) => call<api.Changed>("POST", `${title(id)}/changes`, change);
+export const undo = (id: number, revision: number) => call<api.Changed>("POST", `${title(id)}/undo`, { revision });
+export const redo = (id: number, revision: number) => call<api.Changed>("POST", `${title(id)}/redo`, { revision });
+
+/** How much each kind of evidence counts, 0..1. */
+export type Weights = Readonly<Record<string, number>>;
+
+export function partners(id: number, photo: number, weights: Weights, box: boolean, n: number, signal: AbortSignal): Promise<api.PartnerList> {
+  const query = new URLSearchParams({ photo: String(photo), n: String(n), box: box ? "1" : "0" });
+  for (const [kind, weight] of Object.entries(weights)) query.set(kind, String(weight));
+  return call<api.PartnerList>("GET", `${title(id)}/partners?${query}`, undefined, signal);
+}
+
+export const arrange = (id: number, asked: api.ArrangementAsked, signal: AbortSignal) =>
+  call<api.Proposal>("POST", `${title(id)}/arrangement`, asked, signal);
+
+export const versions = (id: number) => call<api.VersionList>("GET", `${title(id)}/versions`);
+export const version = (id: number, v: number) => call<api.VersionDetail>("GET", `${title(id)}/versions/${v}`);
+export const keepVersion = (id: number, name: string) => call<api.Version>("POST", `${title(id)}/versions`, { name });
+export const nameVersion = (id: number, v: number, name: string) => call<api.Version>("PATCH", `${title(id)}/versions/${v}`, { name });
+export const bringBack = (id: number, v: number, revision: number) => call<api.Changed>("POST", `${title(id)}/versions/${v}/bring-back`, { revision });
+
+export const folders = (path: string) => call<api.FolderListing>("GET", `/api/folders?${new URLSearchParams({ path })}`);
+export const bringFrom = (id: number, paths: string[]) => call<api.Bring>("POST", `${title(id)}/brings`, { folders: paths } satisfies api.BringFrom);
+export const stopBring = (id: number, bring: number) => call<api.Bring>("DELETE", `${title(id)}/brings/${bring}`);
+export const goOnBringing = (id: number, bring: number) => call<api.Bring>("POST", `${title(id)}/brings/${bring}/go-on`);
+
+/**
+ * Hands over dropped files. fetch cannot tell how far sending is, so this is
+ * the older way; sent is 0..1.
+ */
+export function dropFiles(id: number, files: readonly File[], sent: (part: number) => void, signal: AbortSignal): Promise<api.Bring> {
+  return new Promise((resolve, reject) => {
+    const request = new XMLHttpRequest();
+    request.open("POST", `${title(id)}/files`);
+    request.setRequestHeader("Pairwall-Window", windowName);
+    request.upload.onprogress = (e) => sent(e.total > 0 ? e.loaded / e.total : 0);
+    request.onload = () => {
+      try {
+        resolve(read<api.Bring>(request.status, request.responseText));
+      } catch (err) {
+        reject(err as Error);
+      }
+    };
+    request.onerror = () => reject(new Trouble(unreachable, "The files did not arrive.", "See that Pairwall is running, then drop them again."));
+    request.onabort = () => reject(new Trouble("cancelled", "Sending was stopped; nothing was kept.", ""));
+    signal.addEventListener("abort", () => request.abort());
+    const form = new FormData();
+    for (const file of files) form.append("files", file, file.name);
+    request.send(form);
+  });
+}
+
+/** The address of a photo's card image. Content never changes under it. */
+export function cardAddress(titleID: number, photo: number, size: 160 | 400 | 1600): string {
+  return `/cards/${titleID}/${photo}/${size}.jpg`;
+}

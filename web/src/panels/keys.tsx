@@ -1,0 +1,13 @@
+import { keyWords } from "../model/commands";
+import type { Desk } from "../model/desk";
+import { SheetFrame } from "./parts";
+
+/** What can be done from the keyboard. */
+export function Keys({ desk }: { desk: Desk }) {
+  return (
+    <SheetFrame name="keys" title="Keys" close={() => desk.show({ sheet: undefined })}>
+      <p class="quiet">Tab leads to the wall, the table and the box. Letters act on the card that has the focus, and never while you write.</p>
+      <dl class="keys">{keyWords.map(([key, words]) => <div key={key}><dt><kbd>{key}</kbd></dt><dd>{words}</dd></div>)}</dl>
+    </SheetFrame>
+  );
+}

@@ -1,0 +1,111 @@
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
+import type { Board } from "../board/board";
+import type { Desk } from "../model/desk";
+import { Arrange } from "./arrange";
+import { Bring } from "./bring";
+import { Head } from "./head";
+import { Keys } from "./keys";
+import { Look } from "./look";
+import { EarlierBand, Notices } from "./notices";
+import { Partners } from "./partners";
+import { useDesk, Word } from "./parts";
+import { TrayFrame } from "./tray";
+import { Versions } from "./versions";
+
+/** One title: the wall, with everything around it. */
+export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
+  useDesk(desk);
+  useView(desk, board);
+  return (
+    <div class="desk" data-side={desk.side}>
+      <a class="skip" href="#wall" onClick={(e) => { e.preventDefault(); document.getElementById("wall")?.focus(); }}>To the wall</a>
+      <Head desk={desk} />
+      <Notices desk={desk} />
+      <EarlierBand desk={desk} />
+      <div class="room">
+        <WallPlace desk={desk} board={board} />
+        {desk.side === "partners" && <Partners desk={desk} />}
+        {desk.side === "versions" && <Versions desk={desk} />}
+      </div>
+      <TrayFrame desk={desk} board={board} />
+      <Running desk={desk} />
+      {desk.sheet === "bring" && <Bring desk={desk} />}
+      {desk.sheet === "arrange" && <Arrange desk={desk} />}
+      {desk.sheet === "keys" && <Keys desk={desk} />}
+      {desk.sheet === "look" && <Look desk={desk} />}
+    </div>
+  );
+}
+
+function WallPlace({ desk, board }: { desk: Desk; board: Board }) {
+  const place = useRef<HTMLDivElement>(null);
+  useEffect(() => place.current!.append(board.wall.el), [board]);
+  return (
+    <main id="wall" tabIndex={-1} aria-label="The wall">
+      <Bare desk={desk} />
+      <div ref={place} />
+    </main>
+  );
+}
+
+/** What to do first, while there is nothing on the wall. */
+function Bare({ desk }: { desk: Desk }) {
+  const { wall } = desk.counts;
+  if (wall > 0 || desk.readOnly) return null;
+  if (desk.photos.size === 0) {
+    return (
+      <section class="bare">
+        <h2>No photographs yet</h2>
+        <p>Bring in a folder, or drop files anywhere on this page. The originals are read and never touched.</p>
+        <Word act="bring" strong onClick={() => desk.show({ sheet: "bring" })}>Bring photographs</Word>
+      </section>
+    );
+  }
+  return (
+    <section class="bare">
+      <h2>The wall is bare</h2>
+      <p>Drag a print from the table up onto a page, or choose one and ask who could face it. Or let the program propose pairs and an order to begin from.</p>
+      <Word act="partners" onClick={() => desk.show({ side: "partners" })}>Who faces whom</Word>
+      <Word act="arrange" strong onClick={() => desk.show({ sheet: "arrange" })}>Propose an order</Word>
+    </section>
+  );
+}
+
+/** A quiet line while photographs come in and the dialog is closed. */
+function Running({ desk }: { desk: Desk }) {
+  const bring = desk.brings.find((b) => b.state === "running");
+  if (!bring || desk.sheet === "bring") return null;
+  return (
+    <button type="button" class="running word" data-act="bring" onClick={() => desk.show({ sheet: "bring" })}>
+      Bringing in: {bring.read + bring.known + bring.refused} of {bring.found || "…"}
+    </button>
+  );
+}
+
+/** Puts the maker's liking into effect, and tells the page how much room the fixed parts take. */
+function useView(desk: Desk, board: Board): void {
+  const { ground, size } = desk.view;
+  useLayoutEffect(() => {
+    const html = document.documentElement;
+    html.dataset.ground = ground;
+    html.style.setProperty("--size", `${size}px`);
+  }, [ground, size]);
+  useEffect(() => {
+    const timer = setTimeout(() => board.resized(), 200);
+    return () => clearTimeout(timer);
+  }, [size]);
+  // Opening a panel narrows the wall: what was chosen must not be lost from sight.
+  useEffect(() => document.querySelector(".wall [data-chosen]")?.scrollIntoView({ block: "nearest" }), [desk.side]);
+  useEffect(() => {
+    const html = document.documentElement;
+    const bar = document.querySelector(".head-bar")!;
+    const tray = document.querySelector(".tray")!;
+    const watch = new ResizeObserver(() => {
+      html.style.setProperty("--bar-room", `${bar.getBoundingClientRect().height}px`);
+      html.style.setProperty("--tray-room", `${tray.getBoundingClientRect().height}px`);
+    });
+    watch.observe(bar);
+    watch.observe(tray);
+    return () => watch.disconnect();
+  }, []);
+}

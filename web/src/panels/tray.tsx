@@ -1,0 +1,123 @@
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Board } from "../board/board";
+import { chosenWords, commandsFor } from "../model/commands";
+import type { Desk, TableOrder } from "../model/desk";
+import { emptyHand } from "../model/hand";
+import { leaveBehind } from "../board/keys";
+import { useDesk, Word } from "./parts";
+
+const lowest = 96; // CSS pixels: one row of prints
+
+/** The table and the box below the wall, always within reach. */
+export function TrayFrame({ desk, board }: { desk: Desk; board: Board }) {
+  useDesk(desk);
+  const [shows, setShows] = useState<"table" | "box">("table"); // on narrow screens only one has room
+  const counts = desk.counts;
+  const { trayOpen, tray } = desk.view;
+  const bare = counts.wall === 0 && counts.table > 0;
+  const height = bare ? Math.max(tray, Math.round(innerHeight * 0.4)) : tray;
+  return (
+    <section class="tray" aria-label="Table and box" data-open={trayOpen ? "" : undefined} data-shows={shows} data-bare={bare ? "" : undefined}>
+      <HandLine desk={desk} />
+      {trayOpen && <Edge desk={desk} height={height} />}
+      <div class="tray-head">
+        <button type="button" class="tray-name table" aria-pressed={shows === "table"} onClick={() => setShows("table")}>
+          On the table <b>{counts.table}</b>
+        </button>
+        {trayOpen && counts.table > 1 && <Order desk={desk} />}
+        <button type="button" class="tray-name box" aria-pressed={shows === "box"} onClick={() => setShows("box")}>
+          In the box <b>{counts.box}</b>
+        </button>
+        <Word act="fold-table" aria-expanded={trayOpen} onClick={() => desk.setView({ trayOpen: !trayOpen })}>{trayOpen ? "Fold" : "Unfold"}</Word>
+      </div>
+      <Body desk={desk} board={board} height={height} />
+    </section>
+  );
+}
+
+function Body({ desk, board, height }: { desk: Desk; board: Board; height: number }) {
+  const table = useRef<HTMLDivElement>(null);
+  const box = useRef<HTMLDivElement>(null);
+  const body = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    table.current!.append(board.table.el);
+    box.current!.append(board.box.el);
+  }, [board]);
+  useEffect(() => body.current!.style.setProperty("--tray", `${height}px`), [height]);
+  const counts = desk.counts;
+  return (
+    <div class="tray-body" ref={body} hidden={!desk.view.trayOpen}>
+      <div class="tray-table">
+        <div ref={table} class="prints-frame" />
+        {counts.table === 0 && <p class="empty">{desk.photos.size === 0 ? "Nothing here yet: bring photographs in, and they lie here." : "Nothing lies on the table: every photo is on the wall or in the box."}</p>}
+      </div>
+      <div class="tray-box">
+        <div ref={box} class="prints-frame" />
+        {counts.box === 0 && <p class="empty">Set aside what you do without; it is never deleted.</p>}
+      </div>
+    </div>
+  );
+}
+
+function Order({ desk }: { desk: Desk }) {
+  return (
+    <label class="lay-out">
+      <span>laid out</span>
+      <select value={desk.view.order} onChange={(e) => desk.setView({ order: e.currentTarget.value as TableOrder })}>
+        <option value="came">as they came</option>
+        <option value="taken">by the day taken</option>
+        <option value="light">from light to dark</option>
+      </select>
+    </label>
+  );
+}
+
+/** The edge by which the tray is made higher or lower. */
+function Edge({ desk, height }: { desk: Desk; height: number }) {
+  const highest = Math.round(innerHeight * 0.7);
+  const set = (tray: number) => desk.setView({ tray: Math.min(highest, Math.max(lowest, Math.round(tray))) });
+  const drag = (e: PointerEvent) => {
+    const edge = e.currentTarget as HTMLElement;
+    const from = e.clientY;
+    edge.setPointerCapture(e.pointerId);
+    const move = (m: PointerEvent) => set(height + from - m.clientY);
+    edge.addEventListener("pointermove", move);
+    edge.addEventListener("lostpointercapture", () => edge.removeEventListener("pointermove", move), { once: true });
+  };
+  const key = (e: KeyboardEvent) => {
+    if (e.key !== "ArrowUp" && e.key !== "ArrowDown") return;
+    e.preventDefault();
+    set(height + (e.key === "ArrowUp" ? 32 : -32));
+  };
+  return (
+    <div class="tray-edge" role="separator" tabIndex={0} aria-orientation="horizontal" aria-label="Height of the table"
+      aria-valuenow={height} aria-valuemin={lowest} aria-valuemax={highest} onPointerDown={drag} onKeyDown={key} />
+  );
+}
+
+/** What is chosen, and what can be done with it. */
+function HandLine({ desk }: { desk: Desk }) {
+  const { hand } = desk;
+  if (!hand.chosen) {
+    return <div class="hand"><p class="hint">{desk.photos.size === 0 ? "" : desk.readOnly ? "An earlier version can be looked at, not changed." : "Drag a photo, or choose one."}</p></div>;
+  }
+  const run = (command: ReturnType<typeof commandsFor>[number]) => {
+    const photo = hand.chosen?.kind === "photo" ? hand.chosen.photo : 0;
+    const card = document.querySelector(`[data-region] [data-photo="${photo}"]`);
+    if (card && hand.more.length === 0 && (command.act === "table" || command.act === "box")) leaveBehind(card, photo);
+    command.run();
+    if (command.act === "choose-where") (card as HTMLElement | null)?.focus({ preventScroll: true });
+  };
+  const giveUp = () => desk.setHand(hand.where ? { ...hand, where: false, aim: undefined } : emptyHand);
+  return (
+    <div class="hand" data-where={hand.where ? "" : undefined}>
+      <p class="chosen-name">{chosenWords(desk)}{hand.where && <span>: choose a page, or a place between two spreads</span>}</p>
+      <div class="hand-acts" role="group" aria-label="What can be done with it">
+        {!hand.where && commandsFor(desk).map((c) => (
+          <Word key={c.act} act={c.act} title={c.key ? `Key: ${c.key}` : undefined} onClick={() => run(c)}>{c.words}</Word>
+        ))}
+        <Word act="put-down" onClick={giveUp}>{hand.where ? "Leave it" : "Put down"}</Word>
+      </div>
+    </div>
+  );
+}
