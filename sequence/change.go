@@ -39,6 +39,10 @@ type Change struct {
 	Revision int64  `json:"revision"` // of the sequence it was made on
 	Act      string `json:"act"`      // what the maker did, in a few words: "pair 12 with 47"
 	Steps    []Step `json:"steps"`
+
+	// What the maker stated of photos in the same act. A sequence has no use
+	// for it; the store keeps it with the photos, under the same undo.
+	Says []Statement `json:"says,omitempty"`
 }
 
 // Apply returns the sequence after the change; q itself is left as it was.
@@ -178,6 +182,9 @@ func (c Change) Invert() Change {
 	for _, step := range slices.Backward(c.Steps) {
 		inverse.Steps = append(inverse.Steps, step.invert())
 	}
+	for _, said := range slices.Backward(c.Says) {
+		inverse.Says = append(inverse.Says, said.invert())
+	}
 	return inverse
 }
 
@@ -206,7 +213,7 @@ func (c Change) Then(next Change) (Change, error) {
 		return c, &Error{Code: Stale, Message: "Only changes made one after the other can be joined."}
 	}
 	return Change{Revision: c.Revision, Act: c.Act + ", then " + next.Act,
-		Steps: append(slices.Clone(c.Steps), next.Steps...)}, nil
+		Steps: append(slices.Clone(c.Steps), next.Steps...), Says: append(slices.Clone(c.Says), next.Says...)}, nil
 }
 
 // Photos lists every photo the change names, ascending: the store uses it to
@@ -220,6 +227,9 @@ func (c Change) Photos() []PhotoID {
 		if s.Spread != nil {
 			seen[s.Spread.Left], seen[s.Spread.Right] = true, true
 		}
+	}
+	for _, said := range c.Says {
+		seen[said.Photo] = true
 	}
 	delete(seen, 0)
 	photos := make([]PhotoID, 0, len(seen))

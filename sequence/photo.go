@@ -39,10 +39,33 @@ type Photo struct {
 	Where  *place.Where `json:"where,omitempty"` // nil when not known
 
 	Caption string         `json:"caption"`
+	Feeling []string       `json:"feeling,omitempty"` // the maker's own words, ascending
 	Palette colour.Palette `json:"palette"`
 	Tone    colour.Tone    `json:"tone"`
+	Form    Form           `json:"form"`
 
 	Findings []Finding `json:"findings,omitempty"`
+}
+
+// Form is what we measured of a picture beside its colours. Fractions count from
+// the upright picture's left and top edge, 0..1.
+type Form struct {
+	Measured    int     `json:"measured"`    // which edition of the measures these are; 0: none was taken
+	Fingerprint string  `json:"fingerprint"` // perceptual hash, 16 hex digits; alike pictures differ in few bits
+	Sharpness   float64 `json:"sharpness"`   // 0 soft .. 1 sharp where it is sharpest
+	Detail      float64 `json:"detail"`      // 0 calm .. 1 lively: how much of the picture is edges
+	WeightX     float64 `json:"weightX"`     // where the picture's visual weight lies, across
+	WeightY     float64 `json:"weightY"`     // and down
+
+	// A level line through the picture, such as a horizon: its height where it
+	// leaves the picture at either side, and how much it stands out, 0 none .. 1.
+	HorizonLeft  float64 `json:"horizonLeft"`
+	HorizonRight float64 `json:"horizonRight"`
+	Horizon      float64 `json:"horizon"`
+
+	// How the edges run: shares of level, rising to the right, upright and
+	// falling to the right; they sum to 1, or are all 0 in a picture without any.
+	Lines [4]float64 `json:"lines"`
 }
 
 // Finding is something the maker should know of a photo's file: that it is
