@@ -1,13 +1,8 @@
 package main
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"log/slog"
-	"net"
-	"net/http"
-	"time"
 
 	"github.com/pkg/browser"
 
@@ -25,9 +20,6 @@ func (h *house) serve() error {
 		return err
 	}
 	defer st.Close()
-	if err := errors.Join(st.BreakOffBrings(h.ctx), st.CloseSittings(h.ctx)); err != nil {
-		return err
-	}
 	pool, err := h.pool()
 	if err != nil {
 		return err
@@ -46,22 +38,5 @@ func (h *house) serve() error {
 			fmt.Fprintln(h.say, "The browser did not open by itself; open the address above.")
 		}
 	}
-	return h.listenUntilStopped(listener, app)
-}
-
-// listenUntilStopped serves until the context ends, then gives open requests a
-// moment: the event streams end when the app closes.
-func (h *house) listenUntilStopped(listener net.Listener, app *server.Server) error {
-	web := &http.Server{Handler: app.Handler(), ReadHeaderTimeout: 10 * time.Second}
-	failed := make(chan error, 1)
-	go func() { failed <- web.Serve(listener) }()
-	select {
-	case err := <-failed:
-		return errors.Join(err, app.Close())
-	case <-h.ctx.Done():
-	}
-	closing := app.Close()
-	grace, cancel := context.WithTimeout(context.Background(), 5*time.Second)
-	defer cancel()
-	return errors.Join(closing, web.Shutdown(grace))
+	return app.Serve(h.ctx, listener)
 }
