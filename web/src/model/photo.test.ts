@@ -55,5 +55,5 @@ test("a moment is told as seen from today", () => {
   assert.equal(told(new Date(2026, 10, 25, 9, 5)), "today at 9:05");
   assert.equal(told(new Date(2026, 10, 24, 23, 59)), "yesterday at 23:59");
   assert.equal(told(new Date(2026, 10, 2, 9, 30)), "2 November at 9:30");
-  assert.equal(told(new Date(2025, 11, 31, 9, 30)), "31 December 2025 at 9:30");
+  assert.equal(told(new Date(2025, 11, 31, 9, 30)), "31 December 2025");
 });
