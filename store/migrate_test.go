@@ -2,6 +2,8 @@ package store
 
 import (
 	"database/sql"
+	"fmt"
+	"io/fs"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -74,6 +76,16 @@ func isFilled(t *testing.T, s *Store, title sequence.TitleID) {
 	}
 }
 
+// newest is the number of the last migration this program has.
+func newest(t *testing.T) int {
+	t.Helper()
+	names, err := fs.Glob(migrations.Files, "*.sql")
+	if err != nil || len(names) == 0 {
+		t.Fatal(names, err)
+	}
+	return len(names)
+}
+
 func TestACopyIsTakenBeforeMigrations(t *testing.T) {
 	const harmless = `CREATE TABLE chapters (name TEXT) STRICT;`
 	t.Run("none for a new data file, none when nothing is pending", func(t *testing.T) {
@@ -91,7 +103,7 @@ func TestACopyIsTakenBeforeMigrations(t *testing.T) {
 		}
 		defer s.Close()
 		isFilled(t, s, title)
-		want := []string{filepath.Join(backupsOf(dir), "pairwall-2026-11-25-170405-form-0001.db")}
+		want := []string{filepath.Join(backupsOf(dir), fmt.Sprintf("pairwall-2026-11-25-170405-form-%04d.db", newest(t)))}
 		if diff := cmp.Diff(want, copies(t, dir)); diff != "" {
 			t.Fatal(diff)
 		}
@@ -286,5 +298,5 @@ func TestAnOlderProgramRefusesTheNewerForm(t *testing.T) {
 	s.Close()
 	_, err = Open(ctx, dir)
 	isCoded(t, err, sequence.Unsupported)
-	says(t, err, "form 9001, this version knows up to 1")
+	says(t, err, fmt.Sprintf("form 9001, this version knows up to %d", newest(t)))
 }

@@ -111,6 +111,9 @@ func enter(ctx context.Context, tx *sql.Tx, title sequence.TitleID, was present,
 	if err := sensible(ctx, tx, title, entry.Change); err != nil {
 		return Wall{}, err
 	}
+	if err := hold(ctx, tx, title, entry.Change.Says); err != nil {
+		return Wall{}, err
+	}
 	if sequence.SittingOver(was.last.At, entry.At) {
 		if err := keepPresent(ctx, tx, title); err != nil {
 			return Wall{}, err
@@ -136,7 +139,7 @@ func enter(ctx context.Context, tx *sql.Tx, title sequence.TitleID, was present,
 
 // sensible checks what a sequence cannot know about a change.
 func sensible(ctx context.Context, tx *sql.Tx, title sequence.TitleID, c sequence.Change) error {
-	if len(c.Steps) == 0 {
+	if len(c.Steps) == 0 && len(c.Says) == 0 {
 		return &sequence.Error{Code: sequence.Invalid, Message: "This act changes nothing."}
 	}
 	if strings.TrimSpace(c.Act) == "" { // the undo button would say nothing
