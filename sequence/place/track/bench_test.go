@@ -57,7 +57,7 @@ func BenchmarkFindClock100PhotosOn100000Points(b *testing.B) {
 	j := long()
 	l, known := Join([]Track{j.track}), j.photos(9, 100, 1, -time.Hour)
 	for b.Loop() {
-		if c, ok := FindClock(l, known, AnyZone); !ok || (c.Offset + time.Hour).Abs() > 2*time.Second {
+		if c, ok := FindClock(l, known, AnyZone); !ok || (c.Offset+time.Hour).Abs() > 2*time.Second {
 			b.Fatal(c.Words())
 		}
 	}

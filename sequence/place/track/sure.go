@@ -94,7 +94,7 @@ func exactly(d time.Duration) string {
 	}{{time.Hour, "h"}, {time.Minute, "min"}, {time.Second, "s"}} {
 		if n := d / unit.length; n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", n, unit.name))
-			d -= n * unit.length
+			d %= unit.length
 		}
 	}
 	if len(parts) == 0 {
