@@ -150,11 +150,19 @@ func (w *worker) size() int64 {
 	}
 }
 
-// outgrew reports whether a worker that is over ended because of its memory.
+// outgrew reports whether a worker that is over ended because of its memory: by
+// its own watch, or because the system refused it more.
 func (w *worker) outgrew() bool {
+	if w.command.ProcessState.ExitCode() == statusMemory {
+		return true
+	}
 	said := w.last.String()
-	return w.command.ProcessState.ExitCode() == statusMemory ||
-		strings.Contains(said, "out of memory") || strings.Contains(said, "cannot allocate memory")
+	for _, words := range []string{"out of memory", "cannot allocate memory", "failed to allocate"} {
+		if strings.Contains(said, words) {
+			return true
+		}
+	}
+	return false
 }
 
 // tail keeps the first and last of what is written to it.

@@ -21,9 +21,10 @@ type Print struct {
 // Develop makes a print of a decoded picture whose longer side is at most long
 // pixels; it never enlarges.
 //
-// Colours are converted after shrinking, which is a fraction of the work: fewer
-// than one sample in a hundred comes out more than 2 of 255 apart, along hard
-// edges, and the mean by less than 0.5 (measured by this package's tests).
+// Colours are converted after shrinking, which is a fraction of the work. The
+// two ways differ along hard edges between strong colours: on a phone's 12 MP
+// picture in Display P3 by 0.3 of 255 on average, and by more than 2 in 0.9 % of
+// samples (measured at 1600 pixels; this package's tests keep watch on pieces).
 //
 // Errors: Damaged.
 func Develop(full image.Image, h header.Header, long int) (print Print, err error) {
