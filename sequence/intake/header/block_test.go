@@ -31,7 +31,8 @@ func blockOf(data []byte) *block {
 
 func TestHostileEXIFIsReadAsFarAsItIsSound(t *testing.T) {
 	looping := listen(blockOf(photo(t, "exif-header-only/infinite_loop_exif.jpg")))
-	if looping.Software != "Adobe Photoshop CS2 Macintosh" || looping.Changed != "2007:05:10 19:04:16" {
+	software, _ := exifTool(t)["exif-header-only/infinite_loop_exif.jpg"]["IFD0:Software"].(string)
+	if software == "" || looping.Software != software || looping.Changed != "2007:05:10 19:04:16" {
 		t.Errorf("directories in a circle: %+v", looping)
 	}
 	for _, name := range []string{"huge_tag_exif.jpg", "max_uint32_exif.jpg"} {
