@@ -84,7 +84,7 @@ func (b *tab) spots(from, to string) (point, point) {
 func (b *tab) mouse(kind input.DispatchMouseEventType, at point, buttons, clicks int64) {
 	b.t.Helper()
 	event := input.DispatchMouseEventParams{Type: kind, X: at.X, Y: at.Y, Buttons: buttons, ClickCount: clicks}
-	if clicks > 0 {
+	if clicks > 0 || buttons > 0 {
 		event.Button = input.MouseButtonLeft
 	}
 	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {

@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -112,12 +113,17 @@ func startApp(t *testing.T) *app {
 // called, whichever comes first.
 func serveData(t *testing.T, dir string) *app {
 	t.Helper()
+	return serveAt(t, dir, "127.0.0.1:0")
+}
+
+func serveAt(t *testing.T, dir, address string) *app {
+	t.Helper()
 	st, err := store.Open(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}
 	pool := intake.NewPool(2, []string{os.Args[0], "worker"}, intake.DefaultLimits)
-	listener, err := server.Listen("127.0.0.1:0")
+	listener, err := server.Listen(address)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -134,6 +140,16 @@ func serveData(t *testing.T, dir string) *app {
 	})
 	t.Cleanup(a.stop)
 	return a
+}
+
+// again closes the program and starts it anew on the same data and address, as
+// after a night.
+func (a *app) again() *app {
+	a.t.Helper()
+	a.stop()
+	next := serveAt(a.t, a.data, strings.TrimPrefix(a.address, "http://"))
+	next.title = a.title
+	return next
 }
 
 func (a *app) wallAddress() string { return fmt.Sprintf("%s/#title/%d", a.address, a.title) }
