@@ -19,6 +19,56 @@ type Tone struct {
 	Chroma float64 `json:"chroma"`
 	// Monochrome is true of black and white, toned prints included.
 	Monochrome bool `json:"monochrome"`
+	// Lights says how L* is spread: the share of the picture in each of sixteen
+	// equal steps from 0 to 100, rounded to 0.0001. All 0 where it was measured
+	// by an edition that did not count them.
+	Lights [LightSteps]float64 `json:"lights,omitzero"`
+}
+
+// LightSteps is how many steps of L* Tone.Lights counts.
+const LightSteps = 16
+
+// Known reports whether anything was measured.
+func (t Tone) Known() bool { return t != Tone{} && t != Tone{Monochrome: true} }
+
+// Spread is Lights, or where they were not counted those of a normal
+// distribution with the tone's mean and deviation. They sum to 1.
+func (t Tone) Spread() [LightSteps]float64 {
+	spread, sum := t.Lights, 0.0
+	for _, share := range spread {
+		sum += share
+	}
+	if !(sum > 0) {
+		sum = 0
+		deviation := max(t.Deviation, 1)
+		below := func(l float64) float64 { return (1 + math.Erf((l-t.Mean)/(deviation*math.Sqrt2))) / 2 }
+		for k := range spread {
+			spread[k] = below(float64(k+1)*lightStep) - below(float64(k)*lightStep)
+			sum += spread[k]
+		}
+	}
+	if !(sum > 0) {
+		return [LightSteps]float64{}
+	}
+	for k := range spread {
+		spread[k] /= sum
+	}
+	return spread
+}
+
+const lightStep = 100.0 / LightSteps
+
+// ToneDistance is how far, on average, the lights and darks of one picture must
+// be moved to become those of the other, in L*: the earth mover's distance on one
+// scale, which is the area between the two cumulated spreads. 0 for equal
+// spreads, symmetric, at most 100.
+func ToneDistance(p, q [LightSteps]float64) float64 {
+	var ahead, sum float64
+	for k := range p {
+		ahead += p[k] - q[k]
+		sum += math.Abs(ahead)
+	}
+	return sum * lightStep
 }
 
 // Measure returns palette and tone of a picture of sRGB pixels, from one set of
@@ -39,6 +89,10 @@ func toneOf(cells []Lab) Tone {
 		lights[i] = c.L
 		tone.Mean += c.L
 		tone.Chroma += c.Chroma()
+		tone.Lights[min(max(int(c.L/lightStep), 0), LightSteps-1)]++
+	}
+	for k := range tone.Lights {
+		tone.Lights[k] = math.Round(tone.Lights[k]/n*1e4) / 1e4
 	}
 	tone.Mean /= n
 	tone.Chroma /= n

@@ -18,7 +18,7 @@ func TestToneOfAnEvenRampIsKnown(t *testing.T) {
 		}
 	}
 	_, tone := Measure(img)
-	want := Tone{50, 100 / math.Sqrt(12), 5, 95, 0, true}
+	want := Tone{Mean: 50, Deviation: 100 / math.Sqrt(12), Dark: 5, Light: 95}
 	for _, c := range []struct{ got, want float64 }{
 		{tone.Mean, want.Mean}, {tone.Deviation, want.Deviation}, {tone.Dark, want.Dark}, {tone.Light, want.Light},
 	} {
