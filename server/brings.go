@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"pairwall/sequence"
+	"pairwall/server/bringing"
 	"pairwall/store"
 )
 
@@ -27,7 +28,7 @@ func (s *Server) startBring(r *http.Request, in bringFrom) (store.Bring, error) 
 		if !filepath.IsAbs(folder) {
 			return store.Bring{}, &sequence.Error{Code: sequence.Invalid, Message: "A folder must be named from the top of its disk."}
 		}
-		if _, err := checkSource(folder, s.data); err != nil {
+		if _, err := bringing.CheckSource(folder, s.data); err != nil {
 			return store.Bring{}, err
 		}
 		sources[i] = filepath.Clean(folder)
@@ -127,7 +128,7 @@ func (s *Server) begin(d *desk, job store.Bring) error {
 		select {
 		case d.turn <- struct{}{}:
 			defer func() { <-d.turn }()
-		case <-ctx.Done(): // Bring finds so at once and writes it down
+		case <-ctx.Done(): // Run finds so at once and writes it down
 		}
 		s.run(ctx, d, job)
 	})
@@ -135,7 +136,7 @@ func (s *Server) begin(d *desk, job store.Bring) error {
 }
 
 func (s *Server) run(ctx context.Context, d *desk, job store.Bring) {
-	summary, err := Bring(ctx, s.store, s.pool, s.data, job, func(p Progress, photo *sequence.Photo) {
+	summary, err := bringing.Run(ctx, s.store, s.pool, s.data, job, func(p bringing.Progress, photo *sequence.Photo) {
 		if photo != nil {
 			d.measure.forget()
 			d.hub.publish("photo", photoEvent{tidyPhoto(*photo)})

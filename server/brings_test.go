@@ -9,9 +9,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"pairwall/sequence"
+	"pairwall/server/bringing"
 	"pairwall/store"
 )
 
@@ -38,7 +38,10 @@ func TestAFolderComesInNumberedAsItsFilesAreOrdered(t *testing.T) {
 		}
 		names = append(names, photo.Name)
 	}
-	if !slices.IsSortedFunc(names, natural) || len(names) != job.Read || names[1] != "frame 2.jpg" && names[1] != "frame 2 copy.jpg" || names[len(names)-1] != "frame 12.jpg" {
+	// Two files are one picture, and the cut one may or may not be readable.
+	rest := slices.DeleteFunc(slices.Clone(names), func(name string) bool { return strings.HasPrefix(name, "frame 2") || name == "frame 5b.jpg" })
+	want := []string{"frame 1.jpg", "frame 3.jpg", "frame 4.jpg", "frame 5.jpg", "frame 6.jpg", "frame 7.jpg", "frame 8.jpg", "frame 9.jpg", "frame 10.jpg", "frame 11.jpg", "frame 12.jpg"}
+	if !slices.Equal(rest, want) || len(names) != job.Read || names[1] != "frame 2.jpg" && names[1] != "frame 2 copy.jpg" {
 		t.Errorf("%q", names)
 	}
 	refused := slices.ContainsFunc(state.Refusals, func(r store.Refusal) bool {
@@ -180,87 +183,6 @@ func TestClosingBreaksABringOffAndItGoesOnAfterTheNextStart(t *testing.T) {
 	}
 }
 
-func TestABringSaysWhatStopsIt(t *testing.T) {
-	h := newHouse(t)
-	title, _ := h.newTitle("Adriatic")
-	ctx := context.Background()
-	job, err := h.store.StartBring(ctx, title.ID, []string{filepath.Join(t.TempDir(), "gone")})
-	if err != nil {
-		t.Fatal(err)
-	}
-	summary, err := Bring(ctx, h.store, h.pool, h.data, job, nil)
-	if sequence.CodeOf(err) != sequence.NotFound || summary.Bring.State != store.Failed || !strings.Contains(summary.Bring.Words, "gone is no longer there. If it lies on another disk") {
-		t.Errorf("%+v, %v", summary, err)
-	}
-
-	folder := h.photographs(30)
-	if job, err = h.store.StartBring(ctx, title.ID, []string{folder}); err != nil {
-		t.Fatal(err)
-	}
-	summary, err = Bring(ctx, h.store, h.pool, h.data, job, func(p Progress, _ *sequence.Photo) {
-		if p.Done == 1 { // the disk is pulled out
-			if err := os.Rename(folder, folder+"-away"); err != nil {
-				t.Error(err)
-			}
-		}
-	})
-	if summary.Bring.State != store.Failed || summary.Bring.Read == 0 || summary.Bring.Read == 30 || !strings.Contains(summary.Bring.Words, "no longer there") {
-		t.Errorf("%+v, %v", summary.Bring, err)
-	}
-	if err := os.Rename(folder+"-away", folder); err != nil {
-		t.Fatal(err)
-	}
-
-	if job, err = h.store.StartBring(ctx, title.ID, []string{folder}); err != nil {
-		t.Fatal(err)
-	}
-	cards := filepath.Join(h.data, "cards")
-	if err := os.RemoveAll(cards); err != nil {
-		t.Fatal(err)
-	}
-	put(t, cards, []byte("a file where a folder belongs: nothing can be written there"))
-	summary, err = Bring(ctx, h.store, h.pool, h.data, job, nil)
-	if sequence.CodeOf(err) != sequence.Unreadable || summary.Bring.State != store.Failed || summary.Bring.Refused != 0 || summary.Bring.Words == "" {
-		t.Errorf("%+v, %v", summary.Bring, err)
-	}
-}
-
-func TestABringWithoutHTTPTellsItsProgress(t *testing.T) {
-	h := newHouse(t)
-	title, _ := h.newTitle("Adriatic")
-	folder := h.photographs(5)
-	put(t, filepath.Join(folder, "frame 3.jpg"), nil)
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
-	defer cancel()
-	job, err := h.store.StartBring(ctx, title.ID, []string{folder})
-	if err != nil {
-		t.Fatal(err)
-	}
-	var done, photos, refusals int
-	summary, err := Bring(ctx, h.store, h.pool, h.data, job, func(p Progress, photo *sequence.Photo) {
-		if p.Done < done || p.Done != p.Read+p.Known+p.Refused {
-			t.Errorf("%+v after %d", p, done)
-		}
-		done = p.Done
-		if photo != nil {
-			photos++
-		}
-		if p.Refusal != nil {
-			refusals++
-		}
-	})
-	if err != nil || done != 5 || photos != 4 || refusals != 1 || len(summary.Refused) != 1 || summary.Refused[0].Code != sequence.Damaged {
-		t.Errorf("%d done, %d photos, %d refusals, %+v, %v", done, photos, refusals, summary, err)
-	}
-	if summary.Bring.Words != "Four photos brought in, one could not be read." || summary.Seconds <= 0 {
-		t.Errorf("%+v", summary)
-	}
-	cancel()
-	if summary, err = Bring(ctx, h.store, h.pool, h.data, job, nil); sequence.CodeOf(err) != sequence.Cancelled || summary.Bring.State != store.Cancelled {
-		t.Errorf("%+v, %v", summary.Bring, err)
-	}
-}
-
 // The photographs lie beside the checkout, and each folder's README says what
 // is odd about them.
 func TestRealFoldersComeInWhateverLiesInThem(t *testing.T) {
@@ -278,7 +200,7 @@ func TestRealFoldersComeInWhateverLiesInThem(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	summary, err := Bring(t.Context(), h.store, h.pool, h.data, job, nil)
+	summary, err := bringing.Run(t.Context(), h.store, h.pool, h.data, job, nil)
 	if err != nil || summary.Bring.State != store.Done || summary.Bring.Read < 19 || summary.Bring.Read+summary.Bring.Known+summary.Bring.Refused != summary.Bring.Found {
 		t.Errorf("%+v, %v", summary.Bring, err)
 	}

@@ -6,17 +6,14 @@ import (
 	"io/fs"
 	"net/http"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"time"
 
 	"pairwall/sequence"
 	"pairwall/sequence/intake"
+	"pairwall/server/bringing"
 )
-
-// cardsIn is the folder of card images in a data directory.
-func cardsIn(data string) string { return filepath.Join(data, "cards") }
 
 // card sends a card image of one photo of one title; nothing of the request
 // becomes part of a file's name but a size we know.
@@ -57,7 +54,7 @@ func (s *Server) card(w http.ResponseWriter, r *http.Request) error {
 // openCard opens a card image and makes it again when it is not there: what is
 // derived may be thrown away at any time.
 func (s *Server) openCard(ctx context.Context, photo sequence.Photo, size int) (*os.File, error) {
-	name := intake.CardPath(cardsIn(s.data), photo.Hash, size)
+	name := intake.CardPath(bringing.CardsIn(s.data), photo.Hash, size)
 	file, err := os.Open(name)
 	if err == nil || !errors.Is(err, fs.ErrNotExist) {
 		return file, orUnreadable("the card of "+photo.Name, err)
@@ -72,7 +69,7 @@ func (s *Server) openCard(ctx context.Context, photo sequence.Photo, size int) (
 // makeCards reads the original again, once however many windows ask.
 func (s *Server) makeCards(ctx context.Context, photo sequence.Photo) error {
 	made := s.making.DoChan(photo.Hash+" "+photo.Path, func() (any, error) {
-		again, err := s.pool.Read(s.ctx, photo.Path, cardsIn(s.data)) // not ctx: others may wait for it as well
+		again, err := s.pool.Read(s.ctx, photo.Path, bringing.CardsIn(s.data)) // not ctx: others may wait for it as well
 		if err == nil && again.Hash != photo.Hash {
 			err = &sequence.Error{Code: sequence.NotFound, Message: photo.Name + " has become another picture since it was brought in.",
 				Hint: "Bring it in again to have it as it is now."}
@@ -98,5 +95,5 @@ func orUnreadable(what string, err error) error {
 	if err == nil {
 		return nil
 	}
-	return unreadable(what, err)
+	return bringing.Unreadable(what, err)
 }

@@ -46,22 +46,6 @@ func TestDroppedFilesAreKeptAsOriginalsAndBroughtIn(t *testing.T) {
 	}
 }
 
-func TestTwoDroppedFilesOfOneNameAreBothKept(t *testing.T) {
-	folder := t.TempDir()
-	for range 3 {
-		file, err := createFree(folder, "a.jpg")
-		if err != nil {
-			t.Fatal(err)
-		}
-		file.Close()
-	}
-	for _, name := range []string{"a.jpg", "a (2).jpg", "a (3).jpg"} {
-		if _, err := os.Stat(filepath.Join(folder, name)); err != nil {
-			t.Error(err)
-		}
-	}
-}
-
 func TestADropThatDoesNotArriveWholeLeavesNothing(t *testing.T) {
 	h := newHouse(t)
 	_, at := h.newTitle("Adriatic")

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"pairwall/sequence"
+	"pairwall/server/bringing"
 )
 
 func TestFoldersAreListedWithThePicturesInThem(t *testing.T) {
@@ -21,12 +22,12 @@ func TestFoldersAreListedWithThePicturesInThem(t *testing.T) {
 		"Bilder/roll 2/1.jpg", "Bilder/roll 2/2.png", "Bilder/.cache/1.jpg", "Bilder/empty/x.txt"} {
 		put(t, filepath.Join(home, name), []byte("x"))
 	}
-	var at folderListing
+	var at bringing.FolderListing
 	h.want(200, "GET", "/api/folders", nil, &at)
 	if at.Path != home || at.Parent != filepath.Dir(home) || at.Pictures != 0 || len(at.Folders) != 2 {
 		t.Errorf("%+v", at)
 	}
-	if len(at.Starts) < 2 || at.Starts[0] != (namedFolder{"Home", home}) || at.Starts[1] != (namedFolder{"Pictures", filepath.Join(home, "Bilder")}) {
+	if len(at.Starts) < 2 || at.Starts[0] != (bringing.NamedFolder{Name: "Home", Path: home}) || at.Starts[1] != (bringing.NamedFolder{Name: "Pictures", Path: filepath.Join(home, "Bilder")}) {
 		t.Errorf("starts %+v", at.Starts)
 	}
 	h.want(200, "GET", "/api/folders?path="+url.QueryEscape(home+"/Bilder/../Bilder/"), nil, &at)
@@ -56,7 +57,7 @@ func TestAFolderThatCannotBeListedSaysWhy(t *testing.T) {
 	h.refused(404, sequence.NotFound, "GET", "/api/folders?path=/"+strings.Repeat("x", 5000), nil)
 	h.refused(404, sequence.NotFound, "GET", "/api/folders?path=/%00", nil)
 	h.refused(400, sequence.Invalid, "GET", "/api/folders?path=/&path=/tmp", nil)
-	if status, body := render(unreadable("the folder x", &os.PathError{Op: "open", Path: "x", Err: os.ErrPermission})); status != 503 || !strings.Contains(body.Error.Message, "does not let us read") {
+	if status, body := render(bringing.Unreadable("the folder x", &os.PathError{Op: "open", Path: "x", Err: os.ErrPermission})); status != 503 || !strings.Contains(body.Error.Message, "does not let us read") {
 		t.Errorf("%d %+v", status, body)
 	}
 }

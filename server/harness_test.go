@@ -5,6 +5,9 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
 	"io"
 	"log/slog"
 	"mime/multipart"
@@ -306,4 +309,31 @@ func (h *house) drop(at string, files map[string][]byte, into any) int {
 	request.Header.Set("Content-Type", form.FormDataContentType())
 	request.Header.Set(window, "window-1")
 	return h.send(request, into)
+}
+
+// jpegOf is a small picture that differs by seed.
+func jpegOf(t *testing.T, seed int) []byte {
+	t.Helper()
+	img := image.NewRGBA(image.Rect(0, 0, 96, 64))
+	for y := range 64 {
+		for x := range 96 {
+			img.Set(x, y, color.RGBA{uint8(seed * 37), uint8(x*2 + seed), uint8(y * 3), 255})
+		}
+	}
+	var text bytes.Buffer
+	if err := jpeg.Encode(&text, img, &jpeg.Options{Quality: 90}); err != nil {
+		t.Fatal(err)
+	}
+	return text.Bytes()
+}
+
+func put(t *testing.T, path string, content []byte) string {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, content, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
 }

@@ -226,7 +226,11 @@ func customise(name string, t reflect.Type, _ reflect.StructTag, schema *openapi
 	case t.Kind() == reflect.Array:
 		n := uint64(t.Len())
 		schema.Type = &openapi3.Types{"array"}
-		schema.Items = openapi3.NewSchemaRef("", openapi3.NewIntegerSchema())
+		item := openapi3.NewIntegerSchema()
+		if t.Elem().Kind() == reflect.Float64 {
+			item = openapi3.NewFloat64Schema()
+		}
+		schema.Items = openapi3.NewSchemaRef("", item)
 		schema.MinItems, schema.MaxItems = n, &n
 	case t.Kind() == reflect.Struct:
 		no := false

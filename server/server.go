@@ -17,6 +17,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/intake"
+	"pairwall/server/bringing"
 	"pairwall/store"
 	"pairwall/web"
 )
@@ -69,7 +70,7 @@ type desk struct {
 // New makes a server. Brings that an earlier run left unfinished are marked as
 // broken off, and sittings that ended since get their versions.
 func New(cfg Config) *Server {
-	s := &Server{store: cfg.Store, pool: cfg.Pool, data: realPath(cfg.Data), version: cfg.Version, log: cfg.Log,
+	s := &Server{store: cfg.Store, pool: cfg.Pool, data: bringing.RealPath(cfg.Data), version: cfg.Version, log: cfg.Log,
 		files: web.Files, hash: web.Hash(), heartbeat: heartbeat, start: strconv.FormatInt(time.Now().UnixNano(), 36),
 		desks: make(map[sequence.TitleID]*desk)}
 	if s.log == nil {
@@ -188,7 +189,7 @@ func (s *Server) Close() error {
 		d.hub.close()
 	}
 	s.mu.Unlock()
-	s.stop(errBrokenOff)
+	s.stop(bringing.ErrBrokenOff)
 	s.jobs.Wait()
 	return nil
 }

@@ -7,6 +7,8 @@ import (
 	"os"
 	"testing"
 	"time"
+
+	"pairwall/server/bringing"
 )
 
 func TestServeEndsWithItsContextThoughWindowsAreOpen(t *testing.T) {
@@ -52,7 +54,7 @@ func TestAServerOnARelativeDataDirectoryKnowsItsOwnFilesAgain(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := Bring(t.Context(), h.store, h.pool, "data", job, nil); err != nil {
+		if _, err := bringing.Run(t.Context(), h.store, h.pool, "data", job, nil); err != nil {
 			t.Fatal(err)
 		}
 	}

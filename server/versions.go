@@ -54,7 +54,7 @@ func (s *Server) listVersions(r *http.Request) (versionList, error) {
 		}
 		diff := sequence.Compare(before, v.Sequence)
 		summaries[i] = versionSummary{v.ID, v.At, v.Named, v.Name, v.Sequence.Revision, len(v.Sequence.Spreads),
-			len(v.Sequence.Wall()), tidyDiff(diff), inWords(diff)}
+			len(v.Sequence.Wall()), tidyDiff(diff), diff.Words()}
 	}
 	return versionList{summaries}, nil
 }
@@ -83,7 +83,7 @@ func (s *Server) showVersion(r *http.Request) (versionDetail, error) {
 	}
 	wall, err := s.store.Wall(r.Context(), title.ID)
 	diff := sequence.Compare(version.Sequence, wall.Sequence)
-	return versionDetail{version, tidyDiff(diff), inWords(diff)}, err
+	return versionDetail{version, tidyDiff(diff), diff.Words()}, err
 }
 
 func (s *Server) nameVersion(r *http.Request, in versionName) (sequence.Version, error) {

@@ -8,7 +8,7 @@ import (
 	"slices"
 
 	"pairwall/sequence"
-	"pairwall/server"
+	"pairwall/server/bringing"
 	"pairwall/store"
 )
 
@@ -48,31 +48,31 @@ func titleOrNew(h *house, st *store.Store, name string) (sequence.Title, error) 
 }
 
 // bring reads the folders into the title with a progress line.
-func (h *house) bring(st *store.Store, title sequence.TitleID, folders []string) (server.Summary, error) {
+func (h *house) bring(st *store.Store, title sequence.TitleID, folders []string) (bringing.Summary, error) {
 	for i, folder := range folders {
 		absolute, err := filepath.Abs(folder)
 		if err != nil {
-			return server.Summary{}, err
+			return bringing.Summary{}, err
 		}
 		folders[i] = absolute
 	}
 	pool, err := h.pool()
 	if err != nil {
-		return server.Summary{}, err
+		return bringing.Summary{}, err
 	}
 	defer pool.Close()
 	job, err := st.StartBring(h.ctx, title, folders)
 	if err != nil {
-		return server.Summary{}, err
+		return bringing.Summary{}, err
 	}
 	line := h.progressLine("Bringing in")
 	defer line.end()
-	return server.Bring(h.ctx, st, pool, h.data, job, func(p server.Progress, _ *sequence.Photo) {
+	return bringing.Run(h.ctx, st, pool, h.data, job, func(p bringing.Progress, _ *sequence.Photo) {
 		line.show(p.Done, p.Found)
 	})
 }
 
-func (h *house) tell(title sequence.Title, s server.Summary) {
+func (h *house) tell(title sequence.Title, s bringing.Summary) {
 	fmt.Fprintf(h.out, "%s: %d photographs came in, %d were there already, %d could not be read. %.1f s.\n",
 		title.Name, s.Bring.Read, s.Bring.Known, s.Bring.Refused, s.Seconds)
 	if len(s.Refused) == 0 {

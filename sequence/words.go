@@ -1,20 +1,18 @@
-package server
+package sequence
 
 import (
 	"strconv"
 	"strings"
-
-	"pairwall/sequence"
 )
 
-// inWords tells a difference as one would say it: "three pairs broken, two new,
+// Words tells a difference as one would say it: "three pairs broken, two new,
 // four photos came, order moved by two".
-func inWords(d sequence.Diff) string {
+func (d Diff) Words() string {
 	var said []string
 	said = append(said, two("pair", len(d.Broken), "broken", len(d.New), "new")...)
 	said = append(said, two("photo", len(d.Come), "came", len(d.Gone), "went")...)
 	if d.Moved > 0 {
-		said = append(said, "order moved by "+spelled(d.Moved))
+		said = append(said, "order moved by "+Spelled(d.Moved))
 	}
 	if len(said) == 0 {
 		return "the same pairs in the same order"
@@ -26,25 +24,26 @@ func inWords(d sequence.Diff) string {
 func two(thing string, first int, firstWord string, second int, secondWord string) []string {
 	var said []string
 	if first > 0 {
-		said = append(said, counted(first, thing)+" "+firstWord)
+		said = append(said, Counted(first, thing)+" "+firstWord)
 	}
 	if second > 0 && first > 0 {
-		said = append(said, spelled(second)+" "+secondWord)
+		said = append(said, Spelled(second)+" "+secondWord)
 	} else if second > 0 {
-		said = append(said, counted(second, thing)+" "+secondWord)
+		said = append(said, Counted(second, thing)+" "+secondWord)
 	}
 	return said
 }
 
-func counted(n int, thing string) string {
+// Counted is a number with its thing: "one photo", "five photos", "13 photos".
+func Counted(n int, thing string) string {
 	if n == 1 {
 		return "one " + thing
 	}
-	return spelled(n) + " " + thing + "s"
+	return Spelled(n) + " " + thing + "s"
 }
 
-// spelled writes numbers up to twelve as words, as is common practice in print.
-func spelled(n int) string {
+// Spelled writes numbers up to twelve as words, as is common practice in print.
+func Spelled(n int) string {
 	words := [...]string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
 	if n >= 0 && n < len(words) {
 		return words[n]

@@ -1,4 +1,4 @@
-package server
+package bringing
 
 import (
 	"cmp"
@@ -39,13 +39,13 @@ type walk struct {
 // that the disk failed; a folder below that may not be read is a candidate with
 // an error, and the walk goes on.
 func pictures(ctx context.Context, sources []string, data string) (found []candidate, others int, err error) {
-	w := walk{data: realPath(data), visited: make(map[string]bool)}
+	w := walk{data: RealPath(data), visited: make(map[string]bool)}
 	for _, source := range sources {
 		source, err := filepath.Abs(source)
 		if err != nil {
 			return nil, 0, err
 		}
-		info, err := checkSource(source, data)
+		info, err := CheckSource(source, data)
 		if err != nil {
 			return nil, 0, err
 		}
@@ -65,7 +65,7 @@ func (w *walk) folder(ctx context.Context, path, source string) error {
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
-	real := realPath(path)
+	real := RealPath(path)
 	if w.visited[real] || real == w.data {
 		return nil
 	}
@@ -76,7 +76,7 @@ func (w *walk) folder(ctx context.Context, path, source string) error {
 		return nil
 	}
 	if err != nil {
-		return unreadable("the folder "+path, err)
+		return Unreadable("the folder "+path, err)
 	}
 	slices.SortFunc(entries, func(a, b fs.DirEntry) int { return natural(a.Name(), b.Name()) })
 	var folders []string
@@ -120,7 +120,7 @@ func (w *walk) file(path, source string, info fs.FileInfo) error {
 	if !claims {
 		head, err := readHead(path)
 		if err != nil && !errors.Is(err, fs.ErrPermission) && !errors.Is(err, fs.ErrNotExist) {
-			return unreadable(path, err)
+			return Unreadable(path, err)
 		}
 		claims = pictureKinds[intake.Kind(head)]
 	}
@@ -149,8 +149,8 @@ func readHead(path string) ([]byte, error) {
 	return head[:n], err
 }
 
-// realPath resolves links; a path that cannot be resolved stands for itself.
-func realPath(path string) string {
+// RealPath resolves links; a path that cannot be resolved stands for itself.
+func RealPath(path string) string {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		path = real
 	}
@@ -160,14 +160,14 @@ func realPath(path string) string {
 	return path
 }
 
-// checkSource refuses a source that is not there and one that we made
+// CheckSource refuses a source that is not there and one that we made
 // ourselves. Dropped files are the maker's, though they lie with us.
-func checkSource(source, data string) (fs.FileInfo, error) {
+func CheckSource(source, data string) (fs.FileInfo, error) {
 	info, err := os.Stat(source)
 	if err != nil {
-		return nil, unreadable(source, err)
+		return nil, Unreadable(source, err)
 	}
-	real := realPath(source)
+	real := RealPath(source)
 	if within(data, real) && !within(droppedIn(data), real) {
 		return nil, &sequence.Error{Code: sequence.Invalid, Message: source + " belongs to Pairwall itself.",
 			Hint: "Choose the folder your photographs came from."}
@@ -176,7 +176,7 @@ func checkSource(source, data string) (fs.FileInfo, error) {
 }
 
 func within(folder, real string) bool {
-	rest, err := filepath.Rel(realPath(folder), real)
+	rest, err := filepath.Rel(RealPath(folder), real)
 	return err == nil && filepath.IsLocal(rest)
 }
 

@@ -1,4 +1,4 @@
-package server
+package bringing
 
 import (
 	"context"
@@ -36,24 +36,24 @@ type Summary struct {
 	PeakWorker int64 // bytes: the most memory any worker was seen to hold
 }
 
-// errBrokenOff is why a job ends when the program does; any other end of its
+// ErrBrokenOff is why a job ends when the program does; any other end of its
 // context is the maker's wish.
-var errBrokenOff = errors.New("the program ended")
+var ErrBrokenOff = errors.New("the program ended")
 
 // saveEvery is how often a job is written down while it runs: a crash loses the
 // count of one second, never a photo.
 const saveEvery = time.Second
 
-// Bring reads the pictures in job's sources and adds those that are new to its
+// Run reads the pictures in job's sources and adds those that are new to its
 // title, numbered in the order of the walk whichever is read first. What
 // cannot be read is recorded and passed; files that are no pictures are passed
 // over in silence. progress, which may be nil, is called from one goroutine
 // after each file, with the photo when one was added.
 //
-// Bring returns what came in even with an error. Errors: Cancelled when ctx
+// Run returns what came in even with an error. Errors: Cancelled when ctx
 // ended; NotFound or Unreadable when a source vanished or the disk failed;
 // anything else is an internal error. The job's state says the same.
-func Bring(ctx context.Context, st *store.Store, pool *intake.Pool, data string, job store.Bring, progress func(Progress, *sequence.Photo)) (Summary, error) {
+func Run(ctx context.Context, st *store.Store, pool *intake.Pool, data string, job store.Bring, progress func(Progress, *sequence.Photo)) (Summary, error) {
 	if progress == nil {
 		progress = func(Progress, *sequence.Photo) {}
 	}
@@ -76,6 +76,9 @@ type bringer struct {
 	marked       map[string]bool // paths that were refused before
 	saved        time.Time
 }
+
+// CardsIn is the folder of card images in a data directory.
+func CardsIn(data string) string { return filepath.Join(data, "cards") }
 
 // outcome is what reading one candidate has come to: a photo, or known content,
 // or an error.
@@ -103,7 +106,7 @@ func (b *bringer) run(ctx context.Context) error {
 	for _, r := range earlier {
 		b.marked[r.Path] = true
 	}
-	b.tell("", fmt.Sprintf("%s found.", counted(len(found), "picture")), nil, nil)
+	b.tell("", fmt.Sprintf("%s found.", sequence.Counted(len(found), "picture")), nil, nil)
 
 	ctx, stop := context.WithCancel(ctx)
 	results := b.read(ctx, found)
@@ -177,7 +180,7 @@ func (b *bringer) look(ctx context.Context, c candidate) outcome {
 	if _, known, err := b.store.HasContent(ctx, b.job.Title, hash); err != nil || known {
 		return outcome{known: known, err: err}
 	}
-	photo, err := b.pool.Read(ctx, c.path, cardsIn(b.data))
+	photo, err := b.pool.Read(ctx, c.path, CardsIn(b.data))
 	return outcome{photo: photo, err: asRefusal(err)}
 }
 
@@ -223,17 +226,17 @@ func asRefusal(err error) error {
 func (b *bringer) refusable(c candidate, err error) error {
 	if errors.Is(err, fs.ErrNotExist) {
 		if _, gone := os.Stat(c.source); gone != nil {
-			return unreadable(c.source, gone)
+			return Unreadable(c.source, gone)
 		}
-		return refusal{unreadable(c.path, err)}
+		return refusal{Unreadable(c.path, err)}
 	}
 	if errors.Is(err, fs.ErrPermission) {
-		return refusal{unreadable(c.path, err)}
+		return refusal{Unreadable(c.path, err)}
 	}
 	if errors.Is(err, context.Canceled) {
 		return err
 	}
-	return unreadable(c.path, err)
+	return Unreadable(c.path, err)
 }
 
 // keep stores one outcome. It returns an error only when the work cannot go on.
@@ -303,7 +306,7 @@ func (b *bringer) finish(ctx context.Context, err error) error {
 	switch {
 	case err == nil:
 		b.job.State, b.job.Words = store.Done, b.sum()
-	case ctx.Err() != nil && !errors.Is(context.Cause(ctx), errBrokenOff):
+	case ctx.Err() != nil && !errors.Is(context.Cause(ctx), ErrBrokenOff):
 		b.job.State, b.job.Words = store.Cancelled, "Stopped. "+b.sum()
 		err = stopped(b.job.Words, err)
 	case ctx.Err() != nil || sequence.CodeOf(err) == sequence.Cancelled: // the pool may close before we are told
@@ -324,7 +327,7 @@ func stopped(words string, err error) error {
 }
 
 func (b *bringer) sum() string {
-	text := counted(b.job.Read, "photo") + " brought in"
+	text := sequence.Counted(b.job.Read, "photo") + " brought in"
 	for _, part := range []struct {
 		n     int
 		thing string
@@ -332,9 +335,9 @@ func (b *bringer) sum() string {
 	}{{b.job.Known, "", "known already"}, {b.job.Refused, "", "could not be read"}, {b.others, "other file", "passed over"}} {
 		switch {
 		case part.n > 0 && part.thing != "":
-			text += ", " + counted(part.n, part.thing) + " " + part.words
+			text += ", " + sequence.Counted(part.n, part.thing) + " " + part.words
 		case part.n > 0:
-			text += ", " + spelled(part.n) + " " + part.words
+			text += ", " + sequence.Spelled(part.n) + " " + part.words
 		}
 	}
 	return strings.ToUpper(text[:1]) + text[1:] + "."

@@ -1,0 +1,26 @@
+package sequence
+
+import "testing"
+
+func TestADifferenceIsToldAsOneWouldSayIt(t *testing.T) {
+	pairs := func(n int) []Pair { return make([]Pair, n) }
+	photos := func(n int) []PhotoID { return make([]PhotoID, n) }
+	for _, c := range []struct {
+		diff Diff
+		want string
+	}{
+		{Diff{}, "the same pairs in the same order"},
+		{Diff{Kept: pairs(40)}, "the same pairs in the same order"},
+		{Diff{Broken: pairs(3), New: pairs(2), Come: photos(4), Moved: 2}, "three pairs broken, two new, four photos came, order moved by two"},
+		{Diff{Broken: pairs(1)}, "one pair broken"},
+		{Diff{New: pairs(1)}, "one pair new"},
+		{Diff{New: pairs(13), Come: photos(30)}, "13 pairs new, 30 photos came"},
+		{Diff{Gone: photos(1)}, "one photo went"},
+		{Diff{Come: photos(1), Gone: photos(12)}, "one photo came, twelve went"},
+		{Diff{Moved: 1}, "order moved by one"},
+	} {
+		if got := c.diff.Words(); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
