@@ -40,6 +40,7 @@ type Photo struct {
 
 	Caption string         `json:"caption"`
 	Feeling []string       `json:"feeling,omitempty"` // the maker's own words, ascending
+	Gaze    *Gaze          `json:"gaze,omitempty"`    // the maker's mark of a face; nil when none was made
 	Palette colour.Palette `json:"palette"`
 	Tone    colour.Tone    `json:"tone"`
 	Form    Form           `json:"form"`
@@ -66,6 +67,34 @@ type Form struct {
 	// How the edges run: shares of level, rising to the right, upright and
 	// falling to the right; they sum to 1, or are all 0 in a picture without any.
 	Lines [4]float64 `json:"lines"`
+}
+
+// Gaze is the maker's mark of where a face is and which way it looks: a look
+// leads the eye across the page, and a face must not lie in the gutter.
+type Gaze struct {
+	X       float64   `json:"x"` // fraction of the upright picture's width, 0..1
+	Y       float64   `json:"y"` // and height, from the top
+	Towards Direction `json:"towards"`
+}
+
+// Direction is which way a gaze goes, as the viewer sees it.
+type Direction string
+
+// The directions. NoDirection marks a face that looks nowhere in particular.
+const (
+	NoDirection  Direction = ""
+	TowardsLeft  Direction = "left"
+	TowardsRight Direction = "right"
+	TowardsOut   Direction = "out" // at the viewer
+)
+
+// Valid reports whether the mark lies on the picture and names a direction.
+func (g Gaze) Valid() bool {
+	switch g.Towards {
+	case NoDirection, TowardsLeft, TowardsRight, TowardsOut:
+		return g.X >= 0 && g.X <= 1 && g.Y >= 0 && g.Y <= 1
+	}
+	return false
 }
 
 // Finding is something the maker should know of a photo's file: that it is

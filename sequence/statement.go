@@ -21,10 +21,11 @@ const (
 	FrameFact   Fact = "frame"   // Value.Text
 	CaptionFact Fact = "caption" // Value.Text
 	FeelingFact Fact = "feeling" // Value.Words: the maker's own tags, ascending, none twice
+	GazeFact    Fact = "gaze"    // Value.Gaze; nil for no mark
 )
 
 // Facts lists the facts that can be stated.
-var Facts = []Fact{TakenFact, WhereFact, RollFact, FrameFact, CaptionFact, FeelingFact}
+var Facts = []Fact{TakenFact, WhereFact, RollFact, FrameFact, CaptionFact, FeelingFact, GazeFact}
 
 // Limits on what the maker types: a caption of five hundred characters is long
 // and must fit, a book in a caption must not.
@@ -41,6 +42,7 @@ type Value struct {
 	Where *place.Where `json:"where,omitempty"`
 	Text  string       `json:"text,omitempty"`
 	Words []string     `json:"words,omitempty"`
+	Gaze  *Gaze        `json:"gaze,omitempty"`
 }
 
 // Statement is part of a change: one fact of one photo, as it was and as it is
@@ -72,6 +74,8 @@ func (p Photo) Fact(f Fact) Value {
 		return Value{Text: p.Caption}
 	case FeelingFact:
 		return Value{Words: p.Feeling}
+	case GazeFact:
+		return Value{Gaze: p.Gaze}
 	}
 	return Value{}
 }
@@ -107,6 +111,8 @@ func (p Photo) State(s Statement) (Photo, error) {
 		p.Caption = s.Now.Text
 	case FeelingFact:
 		p.Feeling = s.Now.Words
+	case GazeFact:
+		p.Gaze = s.Now.Gaze
 	}
 	return p, nil
 }
@@ -132,6 +138,8 @@ func (v Value) check(f Fact) error {
 		only.Where = v.Where
 	case FeelingFact:
 		only.Words = v.Words
+	case GazeFact:
+		only.Gaze = v.Gaze
 	default:
 		only.Text = v.Text
 	}
@@ -143,6 +151,9 @@ func (v Value) check(f Fact) error {
 	}
 	if v.Where != nil && (!v.Where.Valid() || !(v.Where.Radius >= 0)) {
 		return &Error{Code: Invalid, Message: "There is no such place on the globe."}
+	}
+	if v.Gaze != nil && !v.Gaze.Valid() {
+		return &Error{Code: Invalid, Message: "The mark of a gaze must lie on the picture and look left, right, out or nowhere."}
 	}
 	if len([]rune(v.Text)) > longestText {
 		return &Error{Code: Invalid, Message: fmt.Sprintf("That is longer than %d characters.", longestText), Hint: "Shorten it."}

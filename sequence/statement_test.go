@@ -2,6 +2,7 @@ package sequence
 
 import (
 	"encoding/json"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -26,6 +27,7 @@ func TestAStatementChangesOneFactAndItsInverseGivesItBack(t *testing.T) {
 		{FrameFact, Value{Text: "13A"}},
 		{CaptionFact, Value{Text: "The wind they call bora — bura — бура — ボラ"}},
 		{FeelingFact, Value{Words: []string{"cold", "loud"}}},
+		{GazeFact, Value{Gaze: &Gaze{X: 0.5, Y: 1, Towards: TowardsOut}}},
 	} {
 		t.Run(string(c.fact), func(t *testing.T) {
 			s := Statement{Photo: 12, Fact: c.fact, Was: scanned.Fact(c.fact), Now: c.now}
@@ -76,6 +78,10 @@ func TestAStatementThatCannotBeIsRefused(t *testing.T) {
 		"an unknown date as a date": {Fact: TakenFact, Now: Value{Taken: &unknown}},
 		"a place as a caption":      {Fact: CaptionFact, Was: Value{Text: "now"}, Now: Value{Where: &place.Where{LatLng: place.LatLng{Lat: 1, Lng: 1}}}},
 		"a book as a caption":       {Fact: CaptionFact, Was: Value{Text: "now"}, Now: Value{Text: strings.Repeat("é", longestText+1)}},
+		"a gaze off the picture":    {Fact: GazeFact, Now: Value{Gaze: &Gaze{X: 1.2, Y: 0.5}}},
+		"a gaze to nowhere known":   {Fact: GazeFact, Now: Value{Gaze: &Gaze{X: 0.2, Y: 0.5, Towards: "up"}}},
+		"a gaze that is no figure":  {Fact: GazeFact, Now: Value{Gaze: &Gaze{X: math.NaN(), Y: 0.5}}},
+		"a caption for a gaze":      {Fact: GazeFact, Now: Value{Text: "left"}},
 		"feelings out of order":     {Fact: FeelingFact, Now: Value{Words: []string{"b", "a"}}},
 		"a feeling twice":           {Fact: FeelingFact, Now: Value{Words: []string{"a", "a"}}},
 		"a blank feeling":           {Fact: FeelingFact, Now: Value{Words: []string{" "}}},

@@ -26,6 +26,7 @@ func TestStatementsAreKeptWithThePhotosUnderTheSameUndo(t *testing.T) {
 		{Photo: 2, Fact: sequence.CaptionFact, Was: before.Fact(sequence.CaptionFact), Now: sequence.Value{Text: "Wind"}},
 		{Photo: 2, Fact: sequence.RollFact, Was: before.Fact(sequence.RollFact), Now: sequence.Value{Text: "7"}},
 		{Photo: 2, Fact: sequence.FrameFact, Was: before.Fact(sequence.FrameFact), Now: sequence.Value{Text: "13A"}},
+		{Photo: 2, Fact: sequence.GazeFact, Was: before.Fact(sequence.GazeFact), Now: sequence.Value{Gaze: &sequence.Gaze{X: 0.25, Y: 0.4, Towards: sequence.TowardsRight}}},
 	}}
 	_, wall, err := s.Apply(ctx, title, change, "one")
 	if err != nil {
@@ -33,6 +34,7 @@ func TestStatementsAreKeptWithThePhotosUnderTheSameUndo(t *testing.T) {
 	}
 	want := before
 	want.Taken, want.Where, want.Feeling, want.Caption, want.Roll, want.Frame = day, &senj, []string{"cold", "loud"}, "Wind", "7", "13A"
+	want.Gaze = &sequence.Gaze{X: 0.25, Y: 0.4, Towards: sequence.TowardsRight}
 	if diff := cmp.Diff(want, reread(t, s, title)); diff != "" {
 		t.Error(diff)
 	}
