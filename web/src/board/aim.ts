@@ -18,7 +18,7 @@ export function targetAt(desk: Desk, carried: Carried, x: number, y: number): Ta
   if (!row) return nearestBetween(desk, x, y);
   const page = pageOf(el);
   if (carried.kind === "photo" && page) return { kind: "page", page };
-  return carried.kind === "spread" ? besideRow(desk, el!, x) : footPage(el!, x);
+  return carried.kind === "spread" ? besideRow(desk, el!, x, y) : footPage(el!, x);
 }
 
 /** Over a spread's foot, the page above counts. */
@@ -32,14 +32,17 @@ function footPage(el: Element, x: number): Target | undefined {
 }
 
 /** A carried spread goes before or behind the one it is held over. */
-function besideRow(desk: Desk, el: Element, x: number): Target {
+function besideRow(desk: Desk, el: Element, x: number, y: number): Target {
   const row = el.closest<HTMLElement>(".spread")!;
   const q = desk.session.sequence;
   if (row.classList.contains("opening")) return { kind: "between", index: 0 };
   if (row.classList.contains("closing")) return { kind: "between", index: q.spreads.length };
   const box = row.getBoundingClientRect();
   const index = indexOf(q, Number(row.dataset.spread));
-  return { kind: "between", index: x < box.left + box.width / 2 ? index : index + 1 };
+  const place = row.querySelector(".between")!.getBoundingClientRect();
+  const stacked = place.width > place.height; // one spread to a line: before is above
+  const before = stacked ? y < box.top + box.height / 2 : x < box.left + box.width / 2;
+  return { kind: "between", index: before ? index : index + 1 };
 }
 
 /** In the free space beside and below spreads, the nearest place between two counts. */

@@ -66,11 +66,12 @@ export class Board {
     const table = inOrder([...desk.photos.values()].filter((p) => onIt.has(p.number)), desk.view.order);
     this.table.draw(table.map((p) => p.number), cardOf);
     this.box.draw(sequence.box.filter((photo) => desk.photos.has(photo)), cardOf);
+    for (const place of [this.wall, this.table, this.box]) place.sweep();
     for (const [photo, card] of this.cards) card.name(`Photo ${photo}, ${desk.photos.get(photo)!.name}, ${lyingText(sequence, photo)}`);
     for (const region of [this.wall.el, this.table.el, this.box.el]) oneTabStop(region);
     regain(was);
     glideOn();
-    for (const card of this.cards.values()) card.sharpen();
+    if (!gliding) for (const card of this.cards.values()) card.sharpen();
   }
 
   private card(photo: PhotoID): Card | undefined {

@@ -15,7 +15,11 @@ interface Placed {
 export function glide(elements: Iterable<HTMLElement>): () => void {
   if (calm.matches || document.visibilityState !== "visible") return () => {};
   const before: Placed[] = [];
+  const near = new Map<Element, boolean>(); // asking for a card's place would lay out a spread far from sight
   for (const el of elements) {
+    const row = el.parentElement?.closest(".spread");
+    if (row && !near.has(row)) near.set(row, inSight(row.getBoundingClientRect()));
+    if (row && !near.get(row)) continue;
     const box = el.getBoundingClientRect();
     if (inSight(box)) before.push({ el, box, parent: el.parentElement });
   }

@@ -20,18 +20,25 @@ export function move(parent: Element, child: Element, before: Node | null): void
   if (held && document.activeElement !== held) held.focus({ preventScroll: true });
 }
 
-/** Gives parent exactly these children in this order; others are removed. */
+/**
+ * Brings the wanted children into this order. Others stay until they are swept
+ * out: what lies in them may be wanted elsewhere, and would lose its focus.
+ */
 export function arrange(parent: Element, wanted: readonly Element[]): void {
-  const keep = new Set(wanted);
-  for (const child of [...parent.children]) if (!keep.has(child)) child.remove();
   const rank = new Map(wanted.map((el, i) => [el, i]));
-  const still = new Set(longestRising([...parent.children].map((child) => rank.get(child)!)));
+  const ranks = [...parent.children].map((child) => rank.get(child)).filter((i) => i !== undefined);
+  const still = new Set(longestRising(ranks));
   let before: Element | null = null;
   for (let i = wanted.length - 1; i >= 0; i--) {
     const el = wanted[i]!;
-    if (el.parentNode !== parent || !still.has(i)) move(parent, el, before);
+    if (!still.has(i)) move(parent, el, before);
     before = el;
   }
+}
+
+/** Removes every child that is not wanted. */
+export function sweep(parent: Element, wanted: ReadonlySet<Element>): void {
+  for (const child of [...parent.children]) if (!wanted.has(child)) child.remove();
 }
 
 /** A longest strictly rising subsequence, by patience sorting, O(n log n). */

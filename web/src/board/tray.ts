@@ -1,5 +1,5 @@
 import type { PhotoID } from "../model/sequence";
-import { arrange, move } from "./order";
+import { arrange, move, sweep } from "./order";
 
 /** Loose prints: the table, or the box. */
 export class Tray {
@@ -31,7 +31,11 @@ export class Tray {
       if (card && card.parentElement !== cells[i]) move(cells[i]!, card, cells[i]!.firstChild);
     });
     this.row.hidden = photos.length === 0; // a grid's row must not be empty
-    this.el.toggleAttribute("data-empty", photos.length === 0);
+  }
+
+  /** Takes away the places of prints that are gone, once they lie elsewhere. */
+  sweep(): void {
+    sweep(this.row, new Set(this.prints.values()));
   }
 
   private print(photo: PhotoID): HTMLElement {

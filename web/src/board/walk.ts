@@ -43,7 +43,11 @@ export function nearest(from: Element, all: readonly HTMLElement[], way: 1 | -1)
   const here = from.getBoundingClientRect();
   const middle = { x: here.left + here.width / 2, y: here.top + here.height / 2 };
   let best: { el: HTMLElement; far: number } | undefined;
+  const lines = new Map<Element, boolean>(); // asking for the place of a page far away would lay out its spread
   for (const el of all) {
+    const row = el.closest(".spread");
+    if (row && !lines.has(row)) lines.set(row, nearLine(row.getBoundingClientRect(), here));
+    if (row && !lines.get(row)) continue;
     const box = el.getBoundingClientRect();
     if (box.height === 0) continue;
     const down = (box.top + box.height / 2 - middle.y) * way;
@@ -52,6 +56,11 @@ export function nearest(from: Element, all: readonly HTMLElement[], way: 1 | -1)
     if (!best || far < best.far) best = { el, far };
   }
   return best?.el;
+}
+
+/** Whether a spread lies in the line of a page or one of its neighbours. */
+function nearLine(row: DOMRect, page: DOMRect): boolean {
+  return row.bottom > page.top - 2 * row.height && row.top < page.bottom + 2 * row.height;
 }
 
 /** Remembers where the focus stands, so that it can be given a sensible place when that is gone. */

@@ -1,7 +1,7 @@
 import type { Desk } from "../model/desk";
 import { closing, opening, paired, type Page, type PhotoID, type Sequence, type Spread, type SpreadID } from "../model/sequence";
 import { betweenText, pageLabel, sentence } from "../model/words";
-import { arrange, mark, move } from "./order";
+import { arrange, mark, move, sweep } from "./order";
 
 /** A row of the wall: a spread, or the opening or closing page alone. */
 class Row {
@@ -12,6 +12,7 @@ class Row {
   private readonly left = span("page-number");
   private readonly note = span("note");
   private readonly right = span("page-number");
+  private readonly said = span("unseen");
 
   constructor(readonly id: SpreadID, readonly pages: readonly Page[]) {
     const kind = pages[0]!.side;
@@ -28,9 +29,8 @@ class Row {
       this.between.tabIndex = -1;
       this.el.append(this.between);
     }
-    this.left.setAttribute("aria-hidden", "true");
-    this.right.setAttribute("aria-hidden", "true");
-    this.foot.append(this.left, this.note, this.right);
+    for (const seen of [this.left, this.note, this.right]) seen.setAttribute("aria-hidden", "true");
+    this.foot.append(this.said, this.left, this.note, this.right);
     this.el.append(...this.cells, this.foot);
     if (id !== 0) {
       this.foot.dataset.handle = String(id);
@@ -55,8 +55,7 @@ class Row {
     this.left.textContent = alone === "opening" ? "" : String(numbers[0]);
     this.right.textContent = alone === "closing" ? "" : String(numbers.at(-1));
     this.note.textContent = spread?.pinned ? "pinned" : "";
-    if (spread) mark(this.foot, "aria-label", spreadLabel(spread, numbers));
-    else mark(this.foot, "aria-label", `Page ${numbers[0]}`);
+    this.said.textContent = spread ? spreadLabel(spread, numbers) : `Page ${numbers[0]}`;
   }
 }
 
@@ -80,6 +79,11 @@ export class Wall {
   /** Elements that glide when they move. */
   get movable(): HTMLElement[] {
     return [...this.el.children] as HTMLElement[];
+  }
+
+  /** Takes away the rows of spreads that are gone, once their cards lie elsewhere. */
+  sweep(): void {
+    sweep(this.el, new Set([this.first, ...this.rows.values(), this.last].map((row) => row.el)));
   }
 
   /** Lays every spread and every card of the sequence where it belongs. */

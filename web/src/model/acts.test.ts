@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { build, type Intent } from "./acts";
+import { about, build, type Intent } from "./acts";
 import { apply, invert } from "./change";
 import { empty, lying, onWall, pages, readSequence, type LooseSpread, type Sequence } from "./sequence";
 import { consequence } from "./words";
@@ -140,7 +140,7 @@ test("an act tells what it does to photos it does not name", () => {
   const built = build(q, { want: "pairUp", photo: 3, partner: 9 });
   const after = built.ok && apply(q, built.value);
   assert.ok(after && after.ok);
-  assert.equal(consequence(q, after.value, [3, 9]), "4 goes to the table.");
+  assert.equal(consequence(q, after.value, about(q, { want: "pairUp", photo: 3, partner: 9 })), "4 goes to the table.");
 });
 
 /** Numbers that look random and are the same on every run (a linear congruence, "minimal standard", Park and Miller 1988). */

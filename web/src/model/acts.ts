@@ -22,6 +22,24 @@ export type Intent =
   | { readonly want: "blank"; readonly page: Page }
   | { readonly want: "take"; readonly change: Change }; // a proposed arrangement, as the program wrote it
 
+/** The photos that an intent is about on q; what else it moves is a consequence worth telling. */
+export function about(q: Sequence, intent: Intent): PhotoID[] {
+  switch (intent.want) {
+    case "pairUp": return [intent.photo, intent.partner];
+    case "place":
+    case "openSpread": return [intent.photo];
+    case "toTable":
+    case "toBox": return [...intent.photos];
+    case "blank": return [at(q, intent.page) ?? 0];
+    case "removeSpread": {
+      const spread = q.spreads[indexOf(q, intent.spread)];
+      return spread ? [spread.left, spread.right] : [];
+    }
+    case "take": return onWall(q); // the proposal itself has shown all of it
+    default: return [];
+  }
+}
+
 /** The change that does what is wanted on q, or why it cannot be done. */
 export function build(q: Sequence, intent: Intent): Outcome<Change> {
   switch (intent.want) {

@@ -38,6 +38,14 @@ for (const c of cases) {
   });
 }
 
+test("what is stated of photos is taken back with the act, last first", () => {
+  const says = [{ photo: 1, fact: "caption", was: {}, now: { text: "a" } }, { photo: 1, fact: "caption", was: { text: "a" }, now: { text: "b" } }];
+  const change = readChange({ revision: 4, act: "call it b", steps: null, says });
+  assert.deepEqual(invert(change).says, [
+    { photo: 1, fact: "caption", was: { text: "b" }, now: { text: "a" } }, { photo: 1, fact: "caption", was: { text: "a" }, now: {} },
+  ]);
+});
+
 test("every kind of step is among the cases, accepted and refused", () => {
   const kinds = (refused: boolean) => new Set(cases.filter((c) => Boolean(c.refused) === refused).flatMap((c) => (c.change.steps ?? []).map((s) => s.do)));
   for (const kind of ["put", "add", "remove", "move", "pin", "across", "box"]) {

@@ -23,6 +23,15 @@ export interface Change {
   readonly revision: number; // of the sequence it was made on
   readonly act: string; // what the maker did, in a few words
   readonly steps: readonly Step[];
+  readonly says?: readonly Statement[]; // what the maker states of photos in the same act; no part of the sequence
+}
+
+/** One fact of one photo, as it was and as it is stated now. */
+export interface Statement {
+  readonly photo: PhotoID;
+  readonly fact: string;
+  readonly was: unknown;
+  readonly now: unknown;
 }
 
 /** The sequence after the change; q itself is left as it was. */
@@ -122,7 +131,9 @@ function pageText(p: Page): string {
  * spread's number is never given again.
  */
 export function invert(c: Change): Change {
-  return { revision: c.revision + 1, act: c.act, steps: c.steps.toReversed().map(invertStep) };
+  const inverse = { revision: c.revision + 1, act: c.act, steps: c.steps.toReversed().map(invertStep) };
+  if (!c.says) return inverse;
+  return { ...inverse, says: c.says.toReversed().map((s) => ({ ...s, was: s.now, now: s.was })) };
 }
 
 function invertStep(s: Step): Step {
@@ -150,6 +161,7 @@ export interface LooseChange {
   revision: number;
   act: string;
   steps: readonly LooseStep[] | null;
+  says?: readonly Statement[] | null;
 }
 
 /**
@@ -157,7 +169,8 @@ export interface LooseChange {
  * what fits no wall, so that applying it is refused in the same words.
  */
 export function readChange(c: LooseChange): Change {
-  return { revision: c.revision, act: c.act, steps: (c.steps ?? []).map(readStep) };
+  const change = { revision: c.revision, act: c.act, steps: (c.steps ?? []).map(readStep) };
+  return c.says ? { ...change, says: c.says } : change;
 }
 
 function readStep(s: LooseStep): Step {

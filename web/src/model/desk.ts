@@ -3,7 +3,7 @@
 
 import type * as api from "../net/api";
 import { apply } from "./change";
-import { build, type Intent } from "./acts";
+import { about, build, type Intent } from "./acts";
 import { Bell } from "./bell";
 import { choose, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
 import { readSequence, type PhotoID, type Refusal, type Sequence } from "./sequence";
@@ -123,13 +123,13 @@ export class Desk {
   }
 
   /** Whether an act can be done, and what it would do besides, or why not, as a sentence. */
-  foretell(intent: Intent, named: readonly PhotoID[]): { can: boolean; words: string } {
+  foretell(intent: Intent): { can: boolean; words: string } {
     const before = this.session.sequence;
     const built = build(before, intent);
     if (!built.ok) return { can: false, words: built.refusal.message };
     const after = apply(before, built.value);
     if (!after.ok) return { can: false, words: after.refusal.message };
-    return { can: !this.readOnly, words: consequence(before, after.value, named) };
+    return { can: !this.readOnly, words: consequence(before, after.value, about(before, intent)) };
   }
 
   undo(): void {
@@ -212,7 +212,7 @@ export class Desk {
 
   private heard(news: News): void {
     if (news.is === "acted") {
-      const beside = consequence(news.from, news.to, chosenPhotos(this.hand));
+      const beside = consequence(news.from, news.to, about(news.from, news.intent));
       this.say(`Done: ${sentence(news.act)}${beside ? " " + beside : ""}`);
     } else if (news.is === "undone") {
       this.say(`Undone: ${sentence(news.act)}`);

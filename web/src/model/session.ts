@@ -46,7 +46,7 @@ export interface Held {
 
 /** What happened, for whoever draws and speaks. */
 export type News =
-  | { readonly is: "acted"; readonly act: string; readonly from: Sequence; readonly to: Sequence }
+  | { readonly is: "acted"; readonly act: string; readonly intent: Intent; readonly from: Sequence; readonly to: Sequence }
   | { readonly is: "undone" | "redone"; readonly act: string }
   | { readonly is: "elsewhere"; readonly act: string } // another window changed the wall
   | { readonly is: "refused"; readonly why: Refusal; readonly act: string }
@@ -104,7 +104,7 @@ export class Session {
       return why;
     }
     this.queue.push({ kind: "act", intent, change: built.value, after: after.value });
-    this.tell({ is: "acted", act: built.value.act, from: before, to: after.value });
+    this.tell({ is: "acted", act: built.value.act, intent, from: before, to: after.value });
     void this.send();
     return done(built.value.act);
   }

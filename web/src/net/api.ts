@@ -36,6 +36,7 @@ export interface BringFrom {
 export interface Change {
   act: string;
   revision: number;
+  says?: Statement[];
   steps: Step[];
 }
 
@@ -99,6 +100,25 @@ export interface FolderListing {
   starts: NamedFolder[];
 }
 
+export interface Form {
+  detail: number;
+  fingerprint: string;
+  horizon: number;
+  horizonLeft: number;
+  horizonRight: number;
+  lines: [number, number, number, number];
+  measured: number;
+  sharpness: number;
+  weightX: number;
+  weightY: number;
+}
+
+export interface Gaze {
+  towards: string;
+  x: number;
+  y: number;
+}
+
 export interface Lab {
   a: number;
   b: number;
@@ -149,9 +169,12 @@ export interface Photo {
   came: string;
   camera: string;
   caption: string;
+  feeling?: string[];
   findings?: Finding[];
+  form: Form;
   format: string;
   frame: string;
+  gaze?: Gaze;
   hash: string;
   height: number;
   name: string;
@@ -224,6 +247,13 @@ export interface Spread {
   right?: number;
 }
 
+export interface Statement {
+  fact: string;
+  now: Value;
+  photo: number;
+  was: Value;
+}
+
 export interface Step {
   do: "put" | "add" | "remove" | "move" | "pin" | "across" | "box";
   index?: number;
@@ -288,8 +318,17 @@ export interface Tone {
   dark: number;
   deviation: number;
   light: number;
+  lights?: [number, number, number, number, number, number, number, number, number, number, number, number, number, number, number, number];
   mean: number;
   monochrome: boolean;
+}
+
+export interface Value {
+  gaze?: Gaze;
+  taken?: When;
+  text?: string;
+  where?: Where;
+  words?: string[];
 }
 
 export interface Version {

@@ -31,7 +31,7 @@ export function Head({ desk }: { desk: Desk }) {
 function Bar({ desk }: { desk: Desk }) {
   const c = desk.counts;
   return (
-    <div class="head-bar">
+    <section class="head-bar" aria-label="Counts and view">
       <p class="counts">
         <span><b data-count="wall">{c.wall}</b> <i>on the </i>wall</span>
         <span><b data-count="pages">{c.pages}</b> pages</span>
@@ -50,7 +50,7 @@ function Bar({ desk }: { desk: Desk }) {
           {desk.session.waiting > 0 ? ` ${plural(desk.session.waiting, "act waits", "acts wait")} here and will be sent when it is back.` : " Start Pairwall again; this page goes on by itself."}
         </p>
       )}
-    </div>
+    </section>
   );
 }
 
@@ -58,9 +58,9 @@ function Bar({ desk }: { desk: Desk }) {
 function Step({ desk, act, words }: { desk: Desk; act: "undo" | "redo"; words: string }) {
   const name = act === "undo" ? "Undo" : "Redo";
   return (
-    <Word act={act} disabled={words === ""} aria-label={words ? `${name}: ${words}` : name} title={words ? `${name}: ${words}` : ""}
+    <Word act={act} disabled={words === ""} title={words ? `${name}: ${words}` : ""}
       onClick={() => desk[act]()}>
-      <span class="name">{name}</span><span class="what">{words}</span>
+      <span class="name">{name}</span> <span class="what">{words}</span>
     </Word>
   );
 }

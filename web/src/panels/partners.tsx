@@ -116,7 +116,7 @@ interface LineProps {
 
 function PartnerLine({ desk, photo, partner, shown, show }: LineProps) {
   const want = { want: "pairUp", photo, partner: partner.photo } as const;
-  const { can, words } = desk.foretell(want, [photo, partner.photo]);
+  const { can, words } = desk.foretell(want);
   const pair = () => {
     if (desk.act(want)) show(0);
   };

@@ -58,9 +58,9 @@ function Line({ desk, version }: { desk: Desk; version: api.VersionSummary }) {
           <div class="line-acts">
             {looked
               ? <Word act="return-to-present" onClick={() => desk.lookAtVersion(undefined)}>Return to the present</Word>
-              : <Word act="look-at-version" aria-label={`Look at the version of ${when}`} onClick={() => void look(desk, version.id)}>Look at it</Word>}
-            <Word act="bring-back" aria-label={`Bring back the version of ${when}`} onClick={() => void bringBack(desk, version.id)}>Bring it back</Word>
-            <Word act="name-version" aria-label={`Name the version of ${when}`} onClick={() => setNaming(true)}>{version.named ? "Rename" : "Name it"}</Word>
+              : <Word act="look-at-version" aria-label={`Look at it: the version of ${when}`} onClick={() => void look(desk, version.id)}>Look at it</Word>}
+            <Word act="bring-back" aria-label={`Bring it back: the version of ${when}`} onClick={() => void bringBack(desk, version.id)}>Bring it back</Word>
+            <Word act="name-version" aria-label={`${version.named ? "Rename" : "Name it"}: the version of ${when}`} onClick={() => setNaming(true)}>{version.named ? "Rename" : "Name it"}</Word>
           </div>
         )}
     </li>
