@@ -291,7 +291,7 @@ func TestTwoAtOnceLoseNothing(t *testing.T) {
 		"two processes": func(t *testing.T) error {
 			said, err := cast(t, "pair", dir, 0).CombinedOutput()
 			if err != nil {
-				return fmt.Errorf("%v: %s", err, said)
+				return fmt.Errorf("%w: %s", err, said)
 			}
 			return nil
 		},

@@ -8,7 +8,7 @@ func compartment(c *canvas, eye vec, yaw float64, seat, panelling, floor rgb, se
 	out := newCanvas(c.w/2, c.h/2)
 	landscape(out, seaside, seed)
 	out.blur(0.006)
-	c.shade(0, 0, c.aspect, 1, func(_, _ float64) rgb { return grey(0.02) })
+	c.shade(0, c.aspect, 1, func(_, _ float64) rgb { return grey(0.02) })
 	sc := look(c, eye, yaw, -5, 0.92)
 	sc.sunDir, sc.sun, sc.amb = vec{0.5, 0.62, 0.62}.unit(), rgb{3.4, 2.9, 2.1}, rgb{0.13, 0.14, 0.16}
 	const half, deep, tall = 1.05, 1.15, 2.25
@@ -143,7 +143,7 @@ func cup(c *canvas, x, y, r float64, shade, light rgb) {
 
 // rainWindow: Rijeka by night through a wet pane.
 func rainWindow(c *canvas) {
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb {
 		return mix(hex(0x24384f).mul(0.35), hex(0x141a22).mul(0.3), ramp(0.2, 0.75, y)).mul(0.8 + 0.4*noise(x*3, y*3, 5))
 	})
 	d := dice(77)

@@ -121,9 +121,9 @@ func (c *canvas) bounds(x0, y0, x1, y1 float64) (int, int, int, int) {
 		lim(math.Ceil(x1*c.unit), c.w), lim(math.Ceil(y1*c.unit), c.h)
 }
 
-// shade covers a rectangle with light computed point by point.
-func (c *canvas) shade(x0, y0, x1, y1 float64, f func(x, y float64) rgb) {
-	ax, ay, bx, by := c.bounds(x0, y0, x1, y1)
+// shade covers a rectangle from the left edge with light computed point by point.
+func (c *canvas) shade(y0, x1, y1 float64, f func(x, y float64) rgb) {
+	ax, ay, bx, by := c.bounds(0, y0, x1, y1)
 	for py := ay; py < by; py++ {
 		y := (float64(py) + 0.5) / c.unit
 		for px := ax; px < bx; px++ {

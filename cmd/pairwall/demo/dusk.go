@@ -62,7 +62,7 @@ func castLamp(s *scene, at vec) {
 
 // wetLane: Zadar after rain, one lamp, limestone worn to a mirror.
 func wetLane(c *canvas) {
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb { return mix(hex(0x1f3358).mul(0.35), hex(0x3b4f78).mul(0.3), ramp(0, 0.5, y)) })
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb { return mix(hex(0x1f3358).mul(0.35), hex(0x3b4f78).mul(0.3), ramp(0, 0.5, y)) })
 	sc := look(c, vec{0.1, 1.55, 0}, 0, -1, 1.02)
 	sc.sunDir, sc.amb = vec{0, 1, 0}, rgb{0.030, 0.036, 0.056}
 	sc.lamps = []lamp{{vec{-1.35, 3.5, 9.2}, rgb{7.5, 3.9, 1.35}}, {vec{1.5, 3.3, 20}, rgb{8, 4.3, 1.6}}, {vec{0.4, 3, 31}, rgb{14, 8, 3.2}}}
@@ -132,7 +132,7 @@ func palms(c *canvas) {
 	const m = 5.2
 	wall := stone(hex(0xe6d9bd), 0.5, 1.05, 8)
 	pv := paving(hex(0xd9cfbb), 0.8, 3)
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb {
 		q := wall(x*m, (0.8-y)*m)
 		sun := q.sun
 		if y > 0.8 {

@@ -32,7 +32,7 @@ func (d *directory) text(tag uint16, s string) { d.bytes(tag, tASCII, append([]b
 
 func (d *directory) shorts(tag uint16, v ...uint16) {
 	b := new(bytes.Buffer)
-	binary.Write(b, binary.LittleEndian, v)
+	_ = binary.Write(b, binary.LittleEndian, v) // a buffer takes everything
 	*d = append(*d, field{tag, tShort, uint32(len(v)), b.Bytes()})
 }
 

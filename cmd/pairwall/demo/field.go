@@ -28,7 +28,7 @@ func velebit(c *canvas) {
 
 // meadow is ground that runs to a horizon; cover gives colour by place in metres.
 func meadow(c *canvas, horizon, eye float64, cover func(wx, wz, foot float64) rgb, roll float64) {
-	c.shade(0, horizon, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(horizon, c.aspect, 1, func(x, y float64) rgb {
 		t := y - horizon + 0.004 + roll*(fbm(x*1.5, 0.3, 2, 3)-0.5)*ramp(0.3, 0, y-horizon)
 		d := eye / max(t, 0.003)
 		return cover((x-c.aspect/2)*d, d, d*d/eye/c.unit)
@@ -156,7 +156,7 @@ func roofs(c *canvas) {
 	(&ridge{base: 0.165, height: 0.06, freq: 1.2, rough: 5, seed: 61, top: hex(0x8d9fae).mul(0.7), foot: hex(0xa9b6ba).mul(0.75), depth: 0.06}).paint(c)
 	w := sea{horizon: 0.185, eye: 33, wind: 0.05, length: 9, deep: hex(0x2b7794).mul(0.6), above: &s, seed: 4, haze: 0.3}
 	(&ridge{base: 0.2, height: 0.035, freq: 1.7, rough: 4, seed: 24, top: hex(0x5b6b4a).mul(0.55), foot: hex(0x7c8566).mul(0.6), depth: 0.05, trees: 0.005, slopeX: -0.02, rock: 0.8, light: hex(0xa8a070).mul(0.35)}).paint(c)
-	c.shade(0, 0.212, c.aspect, 1, func(x, y float64) rgb { return w.at(c, x, y) })
+	c.shade(0.212, c.aspect, 1, func(x, y float64) rgb { return w.at(c, x, y) })
 	c.flat(rect(0, 0.2105, c.aspect, 0.2135), hex(0xb9b49a).mul(0.6))
 	sc := look(c, vec{0, 33, 0}, 0, -14.5, 1.25)
 	sc.sunDir, sc.sun, sc.amb = vec{-0.7, 0.62, 0.1}.unit(), rgb{2.3, 1.9, 1.3}, rgb{0.24, 0.28, 0.36}

@@ -110,7 +110,7 @@ func (c *canvas) fleet(bs []boat, water rgb, ripple float64, seed uint32) {
 // ripple shakes what is painted between two heights, more towards the viewer.
 func (c *canvas) ripple(y0, y1, reach, scale float64, seed uint32) {
 	d := c.clone()
-	c.shade(0, y0, c.aspect, y1, func(x, y float64) rgb {
+	c.shade(y0, c.aspect, y1, func(x, y float64) rgb {
 		t := y - y0
 		p := scale / (0.25 + t*1.5)
 		n := fbm((x-c.aspect/2)*p*0.4, p*p*0.09+t*p*0.5, 3, seed) - 0.5

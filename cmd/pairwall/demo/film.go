@@ -111,7 +111,7 @@ func (c *canvas) spill(s *stock) {
 	if wide.dark() {
 		return
 	}
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb {
 		v := c.get(int(x*c.unit), int(y*c.unit))
 		if wide.get(int(x*wide.unit), int(y*wide.unit)).g < 1e-4 {
 			return v
@@ -200,7 +200,7 @@ func (c *canvas) tilt(deg float64) {
 	s, k := math.Sincos(deg * math.Pi / 180)
 	zoom := 1 / (k + math.Abs(s)*max(c.aspect, 1/c.aspect))
 	d := c.clone()
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb {
 		dx, dy := (x-c.aspect/2)*zoom, (y-0.5)*zoom
 		return d.sample(c.aspect/2+dx*k-dy*s, 0.5+dx*s+dy*k)
 	})

@@ -54,7 +54,7 @@ func wakeAt(t float64) func(*canvas) {
 		(&ridge{base: 0.327, height: 0.05, freq: 1.6, rough: 4, seed: 15, top: hex(0x5c6079).mul(0.6), foot: hex(0x94788a).mul(0.6), depth: 0.05}).paint(c)
 		w := sea{horizon: 0.335, eye: 11, wind: 0.055, length: 9, deep: hex(0x123246).mul(0.55), above: &s, seed: 12, haze: 0.35, rough: 0.03}
 		mid := c.aspect * 0.53
-		c.shade(0, 0.335, c.aspect, 1, func(x, y float64) rgb {
+		c.shade(0.335, c.aspect, 1, func(x, y float64) rgb {
 			v := w.at(c, x, y)
 			d := w.eye / max(y-w.horizon, 0.002)
 			wx, wz := (x-mid)*d-d*d*0.0009, d+t*9

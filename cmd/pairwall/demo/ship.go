@@ -76,7 +76,7 @@ func seats(sc *scene, _ rgb) {
 // ring is a lifebuoy against a white bulkhead with a blue band.
 func ring(c *canvas) {
 	light := rgb{1.2, 1.06, 0.84}
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb {
 		col := hex(0xeeece6)
 		if y > 0.66 {
 			col = hex(0x2b64a4)

@@ -87,16 +87,16 @@ func (s *sky) paint(c *canvas, to float64) {
 
 // ridge is one layer of land against the sky.
 type ridge struct {
-	base, height  float64 // y of its mean line, height of its relief
-	freq          float64
-	rough         int
-	seed          uint32
-	top, foot     rgb // colour along the crest and down in the haze
-	depth         float64
-	rock          float64 // contrast of gullies and light on the slopes
-	light         rgb     // colour of the light on slopes that face it
-	trees         float64 // raggedness of a wooded crest
-	slopeX, lower float64 // tilt of the crest over the width
+	base, height float64 // y of its mean line, height of its relief
+	freq         float64
+	rough        int
+	seed         uint32
+	top, foot    rgb // colour along the crest and down in the haze
+	depth        float64
+	rock         float64 // contrast of gullies and light on the slopes
+	light        rgb     // colour of the light on slopes that face it
+	trees        float64 // raggedness of a wooded crest
+	slopeX       float64 // tilt of the crest over the width
 }
 
 func (r *ridge) crest(x float64) float64 {

@@ -100,7 +100,7 @@ func laneWash(s *scene, a, b vec, seed uint32, n int) {
 // stairShadow: hard light on steps, one walker and a longer shadow. Black and white.
 func stairShadow(c *canvas) {
 	sc := look(c, vec{0, 3.1, -3.2}, 0, -7, 1.05)
-	c.shade(0, 0, c.aspect, 1, func(_, _ float64) rgb { return grey(0.05) })
+	c.shade(0, c.aspect, 1, func(_, _ float64) rgb { return grey(0.05) })
 	sc.sunDir, sc.sun, sc.amb = vec{-0.75, 0.5, -0.42}.unit(), grey(2.3), grey(0.1)
 	sc.penumbra = 0.004
 	tread := paving(grey(0.62), 0.9, 3)

@@ -9,7 +9,7 @@ import (
 func espresso(c *canvas) {
 	light := rgb{1.25, 1.08, 0.82}
 	s, k := math.Sincos(0.5)
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb {
 		p := 0.82 + 0.36*y // a little perspective: the near edge is larger
 		u, v := (x-c.aspect/2)/p, (y-0.5)/(p*0.92)
 		a, b := (u*k+v*s)/0.115, (v*k-u*s)/0.115
@@ -133,7 +133,7 @@ func heap(c *canvas, inside path, x0, y0, x1, y1, r float64, skins []rgb, stretc
 // lemons: a crate in Split, a few leaves left on.
 func lemons(c *canvas) {
 	light := rgb{1.3, 1.12, 0.84}
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb { return hex(0x3d2d20).mul(0.4 + 0.3*fbm(x*5, y*30, 3, 2)) })
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb { return hex(0x3d2d20).mul(0.4 + 0.3*fbm(x*5, y*30, 3, 2)) })
 	ys := []rgb{hex(0xf2c62e), hex(0xeebb22), hex(0xf5d34e), hex(0xe3b82a), hex(0xd9c23e)}
 	heap(c, nil, -0.05, -0.02, c.aspect+0.1, 0.9, 0.092, ys, 1.28, 0.3, 0.32, light, 5)
 	d := dice(9)
@@ -163,7 +163,7 @@ func lemons(c *canvas) {
 // market: crates at Rijeka, one colour beside the next.
 func market(c *canvas) {
 	light := rgb{1.16, 1.05, 0.9}
-	c.shade(0, 0, c.aspect, 1, func(_, y float64) rgb { return grey(0.02 + 0.02*y) })
+	c.shade(0, c.aspect, 1, func(_, y float64) rgb { return grey(0.02 + 0.02*y) })
 	kinds := []struct {
 		skins             []rgb
 		r, st, pits, glos float64
@@ -201,7 +201,7 @@ func market(c *canvas) {
 // pasta: little ears drying on a board in Bari, in raking light.
 func pasta(c *canvas) {
 	light := rgb{1.2, 1.02, 0.76}
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb {
 		q := planks(hex(0xb98d5c), 0.24, 3)(y*0.9+0.06*x+0.1, x*1.1)
 		return q.paint.times(light).mul(0.8 * q.sun).add(hex(0xf3ead8).mul(0.35 * ramp(0.5, 0.72, fbm(x*3, y*3, 4, 5))))
 	})

@@ -17,7 +17,7 @@ func ochreWall(c *canvas) {
 	const m = 5.6 // metres in one height of the picture
 	b := bays{wall: plaster(hex(0xdf9c3f), 0.75, 21), wide: 3.1, high: 3.5, w: 1.0, h: 1.75, sill: 1.3, first: -0.45, rows: 2,
 		shutter: hex(0x2f6aa3), frame: hex(0xcfc3ab), shut: 0.5, sunSide: -1, fall: 0.55, seed: 7}
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb {
 		q := b.at(x*m+1.12, (1-y)*m)
 		return q.paint.times(noonSun.mul(q.sun).add(skyLight))
 	})
@@ -162,7 +162,7 @@ func doorway(c *canvas) {
 	wall := plaster(hex(0xf0ebe0), 0.28, 33)
 	pv := paving(hex(0xcfc4b0), 0.5, 4)
 	door := planks(hex(0x2f6f58), 0.21, 6)
-	c.shade(0, 0, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(0, c.aspect, 1, func(x, y float64) rgb {
 		u, v := x*m, (0.84-y)*m
 		q := wall(u, v)
 		du := u - 1.42

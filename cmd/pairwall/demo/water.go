@@ -102,7 +102,7 @@ func (s *sea) foamAt(wx, wz, foot float64) (white, shade float64) {
 }
 
 func (s *sea) paint(c *canvas) {
-	c.shade(0, s.horizon, c.aspect, 1, func(x, y float64) rgb { return s.at(c, x, y) })
+	c.shade(s.horizon, c.aspect, 1, func(x, y float64) rgb { return s.at(c, x, y) })
 }
 
 // mirror is sheltered water: it gives back what is painted above the line y,
@@ -123,7 +123,7 @@ func (m *mirror) paint(c *canvas) {
 	if m.stretch == 0 {
 		m.stretch = 1
 	}
-	c.shade(0, m.line, c.aspect, 1, func(x, y float64) rgb {
+	c.shade(m.line, c.aspect, 1, func(x, y float64) rgb {
 		t := y - m.line
 		p := m.scale / (0.08 + t*1.5)
 		wx, wz := (x-c.aspect/2)*p*0.4, p*0.9
