@@ -222,3 +222,24 @@ func TestWalkingThroughTheTableLeavesTheWallWhereItIs(t *testing.T) {
 		t.Errorf("the wall was scrolled from %g to %g px", was, now)
 	}
 }
+
+func TestADialogOpenedByAKeyGivesTheFocusBack(t *testing.T) {
+	a := startApp(t)
+	a.hang("[-] (1 2) [-]")
+	b := a.visit(desktop)
+
+	b.tabTo(region("wall"))
+	b.walkTo(1, kb.ArrowRight)
+	b.key("l")
+	b.says(panel("look")+" h2", "Photo 1")
+	b.key(kb.ArrowRight)
+	b.says(panel("look")+" h2", "Photo 2")
+	b.key(kb.Escape)
+	b.gone(panel("look"))
+	b.standsOn(1)
+	b.key("?")
+	b.there(panel("keys"))
+	b.key(kb.Escape)
+	b.gone(panel("keys"))
+	b.standsOn(1)
+}

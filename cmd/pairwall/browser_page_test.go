@@ -34,6 +34,8 @@ type tab struct {
 	mu      sync.Mutex
 	faults  []string
 	allowed []string
+
+	told map[string]bool // accessibility faults told already
 }
 
 // listening is put into every page before its own script: it keeps what the
