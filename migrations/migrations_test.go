@@ -13,6 +13,7 @@ var published = map[string]string{
 	"0001_the_wall.sql":   "8c14ea0384c96c457ab1677c27bada584f34a12084ef37d6294b4cd9f3ced820",
 	"0002_statements.sql": "3c775809c8411a3eb231824dc2373158d94de4d795805620dbbc3a065de8ab34",
 	"0003_gaze.sql":       "de49d9b6fa0ea5da01eae25f9e8c6ab35a8f2b13063adc1e4feac3da55350209",
+	"0004_tracks.sql":     "62582f5fdf25bf44760c07810324ed5ae98e072b888e9179083623c13d1215a0",
 }
 
 func TestPublishedMigrationsNeverChange(t *testing.T) {

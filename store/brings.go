@@ -67,13 +67,9 @@ func (s *Store) SaveBring(ctx context.Context, b Bring) error {
 	default:
 		return &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("Bringing in cannot be “%s”.", b.State)}
 	}
-	var ended any
-	if b.Ended != nil {
-		ended = written(*b.Ended)
-	}
 	return s.write(ctx, func(tx *sql.Tx) error {
 		done, err := tx.ExecContext(ctx, `UPDATE brings SET state = ?, found = ?, read = ?, known = ?, refused = ?, ended = ?, words = ? WHERE id = ?`,
-			b.State, b.Found, b.Read, b.Known, b.Refused, ended, b.Words, b.ID)
+			b.State, b.Found, b.Read, b.Known, b.Refused, writtenOrAbsent(b.Ended), b.Words, b.ID)
 		if err != nil {
 			return err
 		}

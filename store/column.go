@@ -26,6 +26,14 @@ func writtenOrNull(t time.Time) any {
 	return written(t)
 }
 
+// writtenOrAbsent is t for a column in which a time may be missing.
+func writtenOrAbsent(t *time.Time) any {
+	if t == nil {
+		return nil
+	}
+	return written(*t)
+}
+
 // Scan implements sql.Scanner.
 func (m moment) Scan(value any) error {
 	switch v := value.(type) {
