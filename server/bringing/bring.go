@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -23,9 +22,10 @@ import (
 type Progress struct {
 	Found, Done, Read, Known, Refused int
 
-	Name    string         // of the file just done; "" when none is
-	Words   string         // what is going on, in a sentence
-	Refusal *store.Refusal // of that file, when it was refused
+	Name    string          // of the file just done; "" when none is
+	Words   string          // what is going on, in a sentence
+	Refusal *store.Refusal  // of that file, when it was refused
+	Moved   *sequence.Photo // known before, whose original that file is now
 }
 
 // Summary is what bringing in has come to.
@@ -47,8 +47,9 @@ const saveEvery = time.Second
 // Run reads the pictures in job's sources and adds those that are new to its
 // title, numbered in the order of the walk whichever is read first. What
 // cannot be read is recorded and passed; files that are no pictures are passed
-// over in silence. progress, which may be nil, is called from one goroutine
-// after each file, with the photo when one was added.
+// over in silence. A file of known content whose photo has lost its original
+// becomes that original. progress, which may be nil, is called from one
+// goroutine after each file, with the photo when one was added.
 //
 // Run returns what came in even with an error. Errors: Cancelled when ctx
 // ended; NotFound or Unreadable when a source vanished or the disk failed;
@@ -72,6 +73,7 @@ type bringer struct {
 	progress func(Progress, *sequence.Photo)
 
 	done, others int
+	moved        int
 	refused      []store.Refusal
 	marked       map[string]bool // paths that were refused before
 	saved        time.Time
@@ -85,11 +87,12 @@ func CardsIn(data string) string { return filepath.Join(data, "cards") }
 type outcome struct {
 	photo sequence.Photo
 	known bool
+	of    sequence.PhotoID // known by its content: whose it is
 	err   error
 }
 
 func (b *bringer) run(ctx context.Context) error {
-	b.tell("", "Looking for photographs.", nil, nil)
+	b.progress(Progress{Words: "Looking for photographs."}.counting(b), nil)
 	found, others, err := pictures(ctx, b.job.Sources, b.data)
 	if err != nil {
 		return err
@@ -106,7 +109,7 @@ func (b *bringer) run(ctx context.Context) error {
 	for _, r := range earlier {
 		b.marked[r.Path] = true
 	}
-	b.tell("", fmt.Sprintf("%s found.", sequence.Counted(len(found), "picture")), nil, nil)
+	b.progress(Progress{Words: sequence.Counted(len(found), "picture") + " found."}.counting(b), nil)
 
 	ctx, stop := context.WithCancel(ctx)
 	results := b.read(ctx, found)
@@ -177,8 +180,8 @@ func (b *bringer) look(ctx context.Context, c candidate) outcome {
 	if err != nil {
 		return outcome{err: b.refusable(c, err)}
 	}
-	if _, known, err := b.store.HasContent(ctx, b.job.Title, hash); err != nil || known {
-		return outcome{known: known, err: err}
+	if of, known, err := b.store.HasContent(ctx, b.job.Title, hash); err != nil || known {
+		return outcome{known: known, of: of, err: err}
 	}
 	photo, err := b.pool.Read(ctx, c.path, CardsIn(b.data))
 	return outcome{photo: photo, err: asRefusal(err)}
@@ -241,7 +244,7 @@ func (b *bringer) refusable(c candidate, err error) error {
 
 // keep stores one outcome. It returns an error only when the work cannot go on.
 func (b *bringer) keep(ctx context.Context, c candidate, o outcome) error {
-	var added *sequence.Photo
+	var added, moved *sequence.Photo
 	var refused *store.Refusal
 	var turned refusal
 	switch {
@@ -252,6 +255,11 @@ func (b *bringer) keep(ctx context.Context, c candidate, o outcome) error {
 		}
 	case o.err != nil:
 		return o.err
+	case o.of != 0:
+		var err error
+		if moved, err = b.relink(ctx, c, o.of); err != nil {
+			return err
+		}
 	case !o.known:
 		o.photo.Came = b.store.Now()
 		photo, isNew, err := b.store.AddPhoto(ctx, b.job.Title, o.photo)
@@ -272,7 +280,7 @@ func (b *bringer) keep(ctx context.Context, c candidate, o outcome) error {
 		}
 	}
 	b.done++
-	b.tell(filepath.Base(c.path), "", added, refused)
+	b.progress(Progress{Name: filepath.Base(c.path), Refusal: refused, Moved: moved}.counting(b), added)
 	if b.store.Now().Sub(b.saved) >= saveEvery {
 		return b.save(ctx)
 	}
@@ -290,9 +298,30 @@ func (b *bringer) refuse(ctx context.Context, c candidate, why refusal) (*store.
 	return &kept, b.store.Refuse(ctx, b.job.Title, kept)
 }
 
-func (b *bringer) tell(name, words string, photo *sequence.Photo, refused *store.Refusal) {
-	b.progress(Progress{Found: b.job.Found, Done: b.done, Read: b.job.Read, Known: b.job.Known, Refused: b.job.Refused,
-		Name: name, Words: words, Refusal: refused}, photo)
+// relink makes a file the original of the photo that has its content, when that
+// photo has lost the one it had, or when the file is that one and was only
+// touched. It returns the photo when its original lies elsewhere than before.
+func (b *bringer) relink(ctx context.Context, c candidate, of sequence.PhotoID) (*sequence.Photo, error) {
+	photo, err := b.store.Photo(ctx, b.job.Title, of)
+	if err != nil {
+		return nil, err
+	}
+	if _, gone := os.Stat(photo.Path); photo.Path != c.path && !errors.Is(gone, fs.ErrNotExist) {
+		return nil, nil // a copy: the photo keeps the original it has
+	}
+	elsewhere := photo.Path != c.path
+	photo.Path, photo.Name, photo.Stamp = c.path, filepath.Base(c.path), c.info.ModTime().UTC()
+	if err := b.store.Relink(ctx, b.job.Title, of, photo.Path, photo.Name, photo.Stamp); err != nil || !elsewhere {
+		return nil, err
+	}
+	b.moved++
+	return &photo, nil
+}
+
+// counting adds how far the job is.
+func (p Progress) counting(b *bringer) Progress {
+	p.Found, p.Done, p.Read, p.Known, p.Refused = b.job.Found, b.done, b.job.Read, b.job.Known, b.job.Refused
+	return p
 }
 
 func (b *bringer) save(ctx context.Context) error {
@@ -302,7 +331,6 @@ func (b *bringer) save(ctx context.Context) error {
 
 // finish writes down how the job ended, though its context may have.
 func (b *bringer) finish(ctx context.Context, err error) error {
-	var coded *sequence.Error
 	switch {
 	case err == nil:
 		b.job.State, b.job.Words = store.Done, b.sum()
@@ -312,10 +340,8 @@ func (b *bringer) finish(ctx context.Context, err error) error {
 	case ctx.Err() != nil || sequence.CodeOf(err) == sequence.Cancelled: // the pool may close before we are told
 		b.job.State, b.job.Words = store.BrokenOff, "Pairwall was closed. "+b.sum()
 		err = stopped(b.job.Words, err)
-	case errors.As(err, &coded) && coded.Code != sequence.Internal:
-		b.job.State, b.job.Words = store.Failed, strings.TrimSpace(coded.Message+" "+coded.Hint)
 	default:
-		b.job.State, b.job.Words = store.Failed, "Something went wrong inside Pairwall. The log says more."
+		b.job.State, b.job.Words = store.Failed, wordsOf(err)
 	}
 	ended := b.store.Now()
 	b.job.Ended = &ended
@@ -332,7 +358,8 @@ func (b *bringer) sum() string {
 		n     int
 		thing string
 		words string
-	}{{b.job.Known, "", "known already"}, {b.job.Refused, "", "could not be read"}, {b.others, "other file", "passed over"}} {
+	}{{b.job.Known, "", "known already"}, {b.job.Refused, "", "could not be read"}, {b.others, "other file", "passed over"},
+		{b.moved, "original", "found at a new place"}} {
 		switch {
 		case part.n > 0 && part.thing != "":
 			text += ", " + sequence.Counted(part.n, part.thing) + " " + part.words
@@ -340,5 +367,16 @@ func (b *bringer) sum() string {
 			text += ", " + sequence.Spelled(part.n) + " " + part.words
 		}
 	}
-	return strings.ToUpper(text[:1]) + text[1:] + "."
+	return capital(text) + "."
+}
+
+func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
+
+// wordsOf is what the maker reads of an error that ended a job.
+func wordsOf(err error) string {
+	var coded *sequence.Error
+	if errors.As(err, &coded) && coded.Code != sequence.Internal {
+		return strings.TrimSpace(coded.Message + " " + coded.Hint)
+	}
+	return "Something went wrong inside Pairwall. The log says more."
 }
