@@ -52,7 +52,7 @@ const findSpot = `(selector) => {
 	const x = middle(box.left, box.right, innerWidth), y = middle(box.top, box.bottom, innerHeight);
 	const hit = document.elementFromPoint(x, y);
 	if (hit && (el.contains(hit) || hit.closest("label")?.contains(el))) return { x, y };
-	el.scrollIntoView({ block: "nearest", inline: "nearest" });
+	el.scrollIntoView({ block: "center", inline: "nearest" });
 	return null;
 }`
 

@@ -223,6 +223,25 @@ func TestWalkingThroughTheTableLeavesTheWallWhereItIs(t *testing.T) {
 	}
 }
 
+func TestTheFocusIsNeverHiddenBelowTheTable(t *testing.T) {
+	a := startApp(t)
+	a.multiply(60)
+	a.pairs(30)
+	b := a.visit(desktop)
+
+	b.tabTo(region("wall"))
+	for _, arrow := range []string{kb.ArrowDown, kb.ArrowUp} {
+		for range 9 {
+			b.key(arrow)
+			b.until("the focus is in sight", `(() => {
+				const box = document.activeElement.getBoundingClientRect();
+				const corners = [[box.left + 3, box.top + 3], [box.right - 3, box.bottom - 3]];
+				return corners.every(([x, y]) => document.activeElement.contains(document.elementFromPoint(x, y)));
+			})()`)
+		}
+	}
+}
+
 func TestADialogOpenedByAKeyGivesTheFocusBack(t *testing.T) {
 	a := startApp(t)
 	a.hang("[-] (1 2) [-]")

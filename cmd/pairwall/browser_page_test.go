@@ -21,7 +21,7 @@ import (
 
 // patience is how long a test waits for what should come about at once. Only a
 // failing test waits that long.
-const patience = 20 * time.Second
+const patience = 45 * time.Second
 
 // tab is one browser tab on the app. What goes wrong in the page by itself is
 // gathered and fails the test at its end: requests off this machine, thrown
