@@ -10,18 +10,17 @@ setup:          ## what the tests need: Debian's chromium, npm packages by lock 
 
 go-test:
 	go vet ./...
-	go test -race -timeout 15m ./...
+	go test -race -timeout 20m ./...
 
 web-test:       ## types, then the browser's model by itself
-	cd web && npx --no-install tsc --noEmit
-	cd web && npm test --silent
+	npm --prefix web run --silent check
+	npm --prefix web test --silent
 
 lint:
 	$(LINT) run --config .ci/golangci.yml ./...
 
 generate:       ## server/openapi.json, the browser's types of it, web/dist
 	go test ./server -run OpenAPI -update
-	cd web && npm run --silent types
 	go generate ./web
 
 generated: generate  ## fails when what is committed is not what is generated
