@@ -121,7 +121,6 @@ export function bindDrag(root: HTMLElement, desk: Desk, aim: Aim): () => void {
     if (!press) return;
     clearTimeout(press.timer);
     carry = new Carry(desk, aim, press, x, y);
-    if (press.touch) navigator.vibrate?.(8);
     press = undefined;
   };
   const finish = (how: "letGo" | "giveUp") => {

@@ -13,6 +13,7 @@ class Row {
   private readonly note = span("note");
   private readonly right = span("page-number");
   private readonly said = span("unseen");
+  private readonly place = span("unseen"); // says where the place before it is
 
   constructor(readonly id: SpreadID, readonly pages: readonly Page[]) {
     const kind = pages[0]!.side;
@@ -27,6 +28,7 @@ class Row {
     if (kind !== "opening") {
       this.between = div("between", "gridcell");
       this.between.tabIndex = -1;
+      this.between.append(this.place);
       this.el.append(this.between);
     }
     for (const seen of [this.left, this.note, this.right]) seen.setAttribute("aria-hidden", "true");
@@ -47,7 +49,7 @@ class Row {
     mark(this.el, "data-chosen", chosen ? "" : undefined);
     if (this.between) {
       this.between.dataset.between = String(index);
-      mark(this.between, "aria-label", sentence(betweenText(index)).slice(0, -1));
+      this.place.textContent = sentence(betweenText(index)).slice(0, -1);
       mark(this.between, "aria-hidden", placing ? undefined : "true");
     }
     const numbers = this.id === 0 ? [this.pages[0]!.side === "opening" ? 1 : 2 * q.spreads.length + 2] : [2 * index + 2, 2 * index + 3];
@@ -113,7 +115,7 @@ export class Wall {
     if (card && card.parentElement !== cell) move(cell, card, cell.firstChild);
     const covered = spread?.across && page.side === "right";
     mark(cell, "data-blank", card || covered ? undefined : "");
-    mark(cell, "aria-label", card ? undefined : pageLabel(q, page));
+    sayBlank(cell, card ? "" : pageLabel(q, page));
     if (card || covered) cell.removeAttribute("tabindex");
     else if (!cell.hasAttribute("tabindex")) cell.tabIndex = -1;
   }
@@ -125,6 +127,16 @@ export class Wall {
       this.rows.set(id, row);
     }
     return row;
+  }
+}
+
+/** A blank page says what it is; words are content rather than a label, because more may be written on it. */
+function sayBlank(cell: HTMLElement, words: string): void {
+  let said = cell.querySelector(":scope > .unseen");
+  if (words === "") said?.remove();
+  else {
+    if (!said) cell.append((said = span("unseen")));
+    said.textContent = words;
   }
 }
 

@@ -187,6 +187,16 @@ export class Desk {
     this.bell.ring();
   }
 
+  changedTitle(title: api.Title): void {
+    this.title = title;
+    this.bell.ring();
+  }
+
+  changedVersions(): void {
+    this.versionsMark++;
+    this.bell.ring();
+  }
+
   changedBring(bring: api.Bring, name: string): void {
     const was = this.brings.find((b) => b.id === bring.id);
     this.brings = was ? this.brings.map((b) => (b === was ? bring : b)) : [bring, ...this.brings];

@@ -25,37 +25,48 @@ function carrier(title: number): Carrier {
   };
 }
 
-/** Opens a title and keeps it up to date until the returned leave is called. */
+/**
+ * Opens a title and keeps it up to date until the returned leave is called. The
+ * stream of events stands before the state is fetched, so that nothing which
+ * happens between the two is missed.
+ */
 export async function open(title: number, view: View, speak: (words: string) => void): Promise<{ desk: Desk; leave: () => void }> {
-  const state = await program.openTitle(title);
-  const desk = new Desk(state, readWall(state.wall), carrier(title), view, speak);
-  const fetchAnew = async () => {
-    try {
-      const now = await program.openTitle(title);
-      desk.refresh(now, readWall(now.wall));
-      desk.session.reached();
-    } catch (err) {
-      const trouble = program.troubleOf(err);
-      if (trouble.code === program.unreachable) desk.session.lost();
-      else desk.notify(trouble);
-    }
-  };
-  const stop = listen(title, {
-    opened: () => void fetchAnew(), // what happened before the stream stood was not heard
-    lost: () => desk.session.lost(),
-    change: ({ entry, wall }) => desk.session.heard(entry.change.act, readWall(wall)),
-    photo: ({ photo }) => desk.arrived(photo),
-    bring: ({ bring, name }) => desk.changedBring(bring, name),
-    refusal: ({ refusal }) => desk.refusedFile(refusal),
-    title: ({ title: now }) => {
-      desk.title = now;
-      desk.bell.ring();
-    },
-    versions: () => {
-      desk.versionsMark++;
-      desk.bell.ring();
-    },
-    reload: () => void fetchAnew(),
+  let desk: Desk | undefined;
+  const early: ((desk: Desk) => void)[] = [];
+  const when = (what: (desk: Desk) => void) => (desk ? what(desk) : void early.push(what));
+  let stand: () => void = () => {};
+  const standing = new Promise<void>((resolve) => (stand = resolve));
+  const leave = listen(title, {
+    opened: () => (desk ? void fetchAnew(desk) : stand()),
+    lost: () => (desk ? desk.session.lost() : stand()), // fetching will say what is wrong
+    change: ({ entry, wall }) => when((d) => d.session.heard(entry.change.act, readWall(wall))),
+    photo: ({ photo }) => when((d) => d.arrived(photo)),
+    bring: ({ bring, name }) => when((d) => d.changedBring(bring, name)),
+    refusal: ({ refusal }) => when((d) => d.refusedFile(refusal)),
+    title: ({ title: now }) => when((d) => d.changedTitle(now)),
+    versions: () => when((d) => d.changedVersions()),
+    reload: () => when((d) => void fetchAnew(d)),
   });
-  return { desk, leave: stop };
+  try {
+    await standing;
+    const state = await program.openTitle(title);
+    desk = new Desk(state, readWall(state.wall), carrier(title), view, speak);
+    for (const what of early) what(desk);
+    return { desk, leave };
+  } catch (err) {
+    leave();
+    throw err;
+  }
+}
+
+async function fetchAnew(desk: Desk): Promise<void> {
+  try {
+    const now = await program.openTitle(desk.title.id);
+    desk.refresh(now, readWall(now.wall));
+    desk.session.reached();
+  } catch (err) {
+    const trouble = program.troubleOf(err);
+    if (trouble.code === program.unreachable) desk.session.lost();
+    else desk.notify(trouble);
+  }
 }

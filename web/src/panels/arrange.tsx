@@ -32,7 +32,7 @@ export function Arrange({ desk }: { desk: Desk }) {
         <Weights weights={weights} set={setWeights} />
         <Word act="ask-arrangement" strong={!proposal} disabled={asking} onClick={ask}>{asking ? "Looking…" : proposal ? "Propose again" : "Propose"}</Word>
       </div>
-      {trouble && <Trouble {...trouble} />}
+      {trouble && <Trouble of={trouble} />}
       {proposal && <Proposed desk={desk} proposal={proposal} />}
       {proposal && (
         <footer class="sheet-foot">

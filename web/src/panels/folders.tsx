@@ -18,7 +18,7 @@ export function Folders({ choose }: { choose(path: string): void }) {
   }, [path]);
   return (
     <div class="folders">
-      {trouble && <p><Trouble {...trouble} />{listing && <Word act="again" onClick={() => setPath(listing.path)}>Back to {listing.path}</Word>}</p>}
+      {trouble && <p><Trouble of={trouble} />{listing && <Word act="again" onClick={() => setPath(listing.path)}>Back to {listing.path}</Word>}</p>}
       {listing && (
         <>
           <p class="starts">Begin from {listing.starts.map((s) => <Word key={s.path} act="open-folder" onClick={() => setPath(s.path)}>{s.name}</Word>)}</p>

@@ -23,8 +23,8 @@ export function Look({ desk }: { desk: Desk }) {
     else if (e.key === "ArrowLeft") go(-1);
   };
   return (
-    <SheetFrame name="look" title={`Photo ${photo.number}`} wide close={close}>
-      <div class="look" onKeyDown={key}>
+    <SheetFrame name="look" title={`Photo ${photo.number}`} wide close={close} onKeyDown={key}>
+      <div class="look">
         <figure>
           <img key={photo.number} class="shown" src={cardAddress(desk.title.id, photo.number, 1600)} alt={photo.caption || `Photo ${photo.number}, ${photo.name}`}
             width={photo.width} height={photo.height} draggable={false} />

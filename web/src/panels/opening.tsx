@@ -7,7 +7,7 @@ export function Opening({ trouble, again }: { trouble: { message: string; hint: 
       {trouble ? (
         <>
           <h1>It cannot be opened</h1>
-          <Trouble {...trouble} />
+          <Trouble of={trouble} />
           <p><Word act="again" strong onClick={again}>Try again</Word> <a class="word" href="#" data-act="titles">All titles</a></p>
         </>
       ) : <p class="quiet">Opening…</p>}

@@ -32,7 +32,7 @@ export function Partners({ desk }: { desk: Desk }) {
       <Weights weights={weights} set={setWeights} />
       <label class="check"><input type="checkbox" checked={box} onChange={(e) => setBox(e.currentTarget.checked)} /> look in the box, too</label>
       {!photo && <p class="empty">Choose a photo on the wall or the table; those who could face it come up here, with reasons.</p>}
-      {photo !== 0 && trouble && <Trouble {...trouble} />}
+      {photo !== 0 && trouble && <Trouble of={trouble} />}
       {photo !== 0 && answer && answer.of === photo && (
         <>
           {answer.partners.length === 0 && <p class="empty">Nobody can be proposed. Move a slider up, or bring more photographs in.</p>}

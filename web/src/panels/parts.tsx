@@ -29,11 +29,12 @@ interface SheetProps {
   title: string;
   wide?: boolean;
   close(): void;
+  onKeyDown?(e: KeyboardEvent): void;
   children: ComponentChildren;
 }
 
 /** A dialog above the wall. The browser keeps the focus inside and gives it back. */
-export function SheetFrame({ name, title, wide, close, children }: SheetProps) {
+export function SheetFrame({ name, title, wide, close, onKeyDown, children }: SheetProps) {
   const ref = useRef<HTMLDialogElement>(null);
   useEffect(() => {
     const back = document.activeElement as HTMLElement | null;
@@ -52,7 +53,7 @@ export function SheetFrame({ name, title, wide, close, children }: SheetProps) {
   };
   return (
     <dialog ref={ref} class={wide ? "sheet wide" : "sheet"} data-panel={name} aria-labelledby={`${name}-title`}
-      onCancel={(e) => { e.preventDefault(); close(); }} onMouseDown={outside}>
+      onCancel={(e) => { e.preventDefault(); close(); }} onMouseDown={outside} onKeyDown={onKeyDown}>
       <div class="sheet-inside">
         <header class="sheet-head">
           <h2 id={`${name}-title`}>{title}</h2>
@@ -82,7 +83,7 @@ export function Facing({ desk, left, right, across = false, size = 160 }: { desk
 }
 
 /** Words of trouble inside a panel. */
-export function Trouble({ message, hint }: { message: string; hint: string }) {
+export function Trouble({ of: { message, hint } }: { of: { message: string; hint: string } }) {
   return <p class="trouble" role="alert"><strong>{message}</strong> {hint}</p>;
 }
 

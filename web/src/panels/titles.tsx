@@ -14,7 +14,7 @@ export function Titles({ go }: { go(title: number): void }) {
   return (
     <main class="titles" data-panel="titles">
       <header><h1>Pairwall</h1><p>Photographs find who they face, and in which order.</p></header>
-      {trouble && <div><Trouble {...trouble} /><Word act="again" onClick={() => void load()}>Try again</Word></div>}
+      {trouble && <div><Trouble of={trouble} /><Word act="again" onClick={() => void load()}>Try again</Word></div>}
       {list && list.length > 0 && (
         <section aria-labelledby="all-titles">
           <h2 id="all-titles">Your titles</h2>
@@ -63,7 +63,7 @@ export function NameForm({ label, value = "", submit, save, done }: { label: str
       <label><span>{label}</span><input type="text" value={name} maxLength={200} required autoComplete="off" onInput={(e) => setName(e.currentTarget.value)} /></label>
       <button type="submit" class="word strong" data-act="save-name">{submit}</button>
       {done && <Word act="leave" onClick={done}>Leave it</Word>}
-      {trouble && <Trouble {...trouble} />}
+      {trouble && <Trouble of={trouble} />}
     </form>
   );
 }

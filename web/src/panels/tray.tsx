@@ -63,7 +63,7 @@ function Order({ desk }: { desk: Desk }) {
   return (
     <label class="lay-out">
       <span>laid out</span>
-      <select value={desk.view.order} onChange={(e) => desk.setView({ order: e.currentTarget.value as TableOrder })}>
+      <select aria-label="How the prints are laid out" value={desk.view.order} onChange={(e) => desk.setView({ order: e.currentTarget.value as TableOrder })}>
         <option value="came">as they came</option>
         <option value="taken">by the day taken</option>
         <option value="light">from light to dark</option>

@@ -22,16 +22,15 @@ export function Versions({ desk }: { desk: Desk }) {
   }, [desk, desk.versionsMark]);
   const keep = async (name: string) => {
     await program.keepVersion(desk.title.id, name);
-    desk.versionsMark++;
+    desk.changedVersions();
     desk.say(`Kept as ${name}.`);
-    desk.bell.ring();
   };
   return (
     <aside class="side versions" data-panel="versions" aria-labelledby="versions-title">
       <header class="side-head"><h2 id="versions-title">Versions</h2><Word act="close" onClick={() => desk.show({ side: undefined })}>Close</Word></header>
       <p class="quiet">When you leave the wall alone for half an hour, its state is kept by itself. Nothing kept is ever lost.</p>
       <NameForm key={desk.versionsMark} label="Keep this wall under a name" submit="Keep" save={keep} />
-      {trouble && <Trouble {...trouble} />}
+      {trouble && <Trouble of={trouble} />}
       {list?.length === 0 && <p class="empty">No version yet. The first is kept at the end of this sitting, or now if you name it.</p>}
       <ol class="version-list">{list?.map((v) => <Line key={v.id} desk={desk} version={v} />)}</ol>
     </aside>
@@ -45,8 +44,7 @@ function Line({ desk, version }: { desk: Desk; version: api.VersionSummary }) {
   const when = momentWords(version.at, new Date());
   const rename = async (to: string) => {
     await program.nameVersion(desk.title.id, version.id, to);
-    desk.versionsMark++;
-    desk.bell.ring();
+    desk.changedVersions();
   };
   return (
     <li data-version={version.id} aria-current={looked ? "true" : undefined}>
@@ -83,9 +81,8 @@ export async function bringBack(desk: Desk, id: number): Promise<void> {
     const { entry, wall } = await program.bringBack(desk.title.id, id, desk.session.sequence.revision);
     desk.lookAtVersion(undefined);
     desk.session.replace(readWall(wall));
-    desk.versionsMark++;
+    desk.changedVersions();
     desk.say(`Done: ${sentence(entry.change.act)}`);
-    desk.bell.ring();
   } catch (err) {
     const trouble = program.troubleOf(err);
     if (trouble.wall) desk.session.replace(readWall(trouble.wall));
