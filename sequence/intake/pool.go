@@ -51,15 +51,25 @@ func NewPool(workers int, command []string, limits Limits) *Pool {
 // limits.Memory; Damaged when the file broke the worker; Internal, with Stops
 // true, when no worker can be started; Cancelled after Close.
 func (p *Pool) Read(ctx context.Context, path, cards string) (sequence.Photo, error) {
+	absolute, err := filepath.Abs(path)
+	if err != nil {
+		return sequence.Photo{}, unopened(err)
+	}
+	photo, err := p.put(ctx, question{Path: []byte(absolute), Cards: []byte(cards)})
+	if err == nil { // names may have been changed on the way
+		photo.Path, photo.Name = absolute, filepath.Base(absolute)
+	}
+	return photo, err
+}
+
+// put finds or starts a worker for a question whose number and scratch are
+// still to be given, and puts it.
+func (p *Pool) put(ctx context.Context, q question) (sequence.Photo, error) {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	defer context.AfterFunc(p.closing, cancel)()
 	if err := ctx.Err(); err != nil {
 		return sequence.Photo{}, cancelled(err)
-	}
-	absolute, err := filepath.Abs(path)
-	if err != nil {
-		return sequence.Photo{}, unopened(err)
 	}
 	var w *worker
 	select {
@@ -72,29 +82,31 @@ func (p *Pool) Read(ctx context.Context, path, cards string) (sequence.Photo, er
 	if err := ctx.Err(); err != nil { // both may have been ready
 		return sequence.Photo{}, cancelled(err)
 	}
-	scratch, err := p.scratch(cards)
-	if err != nil {
-		return sequence.Photo{}, unwritable(err)
+	if len(q.Cards) > 0 {
+		scratch, err := p.scratch(string(q.Cards))
+		if err != nil {
+			return sequence.Photo{}, unwritable(err)
+		}
+		defer os.RemoveAll(scratch) // after the worker is done with it, or gone
+		q.Scratch = []byte(scratch)
 	}
-	defer os.RemoveAll(scratch) // after the worker is done with it, or gone
 	if w != nil && !w.waiting() {
 		w.stop()
 		w = nil
 	}
 	if w == nil {
+		var err error
 		if w, err = startWorker(p.command); err != nil {
 			return sequence.Photo{}, &sequence.Error{Code: sequence.Internal,
 				Message: "The part of Pairwall that reads pictures could not be started.",
 				Hint:    "Start Pairwall again.", Err: fmt.Errorf("%w: %w", errStops, err)}
 		}
 	}
-	photo, keep, err := p.ask(ctx, w, question{p.asked.Add(1), []byte(absolute), []byte(cards), []byte(scratch)})
+	q.Number = p.asked.Add(1)
+	photo, keep, err := p.ask(ctx, w, q)
 	p.note(w.size())
 	if !keep {
 		w = nil
-	}
-	if err == nil { // names may have been changed on the way
-		photo.Path, photo.Name = absolute, filepath.Base(absolute)
 	}
 	return photo, err
 }
@@ -155,13 +167,21 @@ func (p *Pool) understand(w *worker, q question, raw []byte) (sequence.Photo, bo
 	switch {
 	case err == nil && a.Number == q.Number && a.Fault != nil && a.Fault.Code != "" && a.Photo == nil:
 		return sequence.Photo{}, true, a.Fault.err()
-	case err == nil && a.Number == q.Number && a.Fault == nil && a.Photo != nil && cardsThere(string(q.Cards), a.Photo.Hash):
+	case err == nil && a.Number == q.Number && a.Fault == nil && a.Photo != nil && fits(q, *a.Photo):
 		return *a.Photo, true, nil
 	case err == nil:
 		err = errors.New("an answer that does not fit the question")
 	}
 	w.stop()
 	return sequence.Photo{}, false, header.Damaged("This file could not be read; it is probably damaged.", err)
+}
+
+// fits reports whether a photo can be the answer to a question.
+func fits(q question, photo sequence.Photo) bool {
+	if len(q.Cards) == 0 {
+		return photo.Hash == "" && photo.Form.Measured == Edition
+	}
+	return cardsThere(string(q.Cards), photo.Hash)
 }
 
 // cardsThere checks that an answer is about a photo whose cards can be shown.

@@ -8,9 +8,7 @@ import (
 	"time"
 
 	"pairwall/sequence"
-	"pairwall/sequence/colour"
 	"pairwall/sequence/intake/header"
-	"pairwall/sequence/intake/pixels"
 )
 
 // Read reads one file: it returns the photo, with Number and Came left to the
@@ -108,24 +106,13 @@ func describe(path string, o original, h header.Header) sequence.Photo {
 // look decodes the pixels, measures them into the photo and returns the card
 // images.
 func look(ctx context.Context, p *sequence.Photo, o original, h header.Header) (map[int]*image.RGBA, error) {
-	if err := ctx.Err(); err != nil {
-		return nil, cancelled(err)
-	}
-	full, missing, err := pixels.Decode(o.kind, o.file, o.size())
+	print, missing, err := printOf(ctx, o, h)
 	if err != nil {
-		return nil, ofDisk(err)
+		return nil, err
 	}
 	if missing {
 		p.Findings = append(p.Findings, finding(sequence.Damaged,
 			"The end of this file is missing, though the picture seems whole.", header.CopyHint))
-	}
-	if err := ctx.Err(); err != nil {
-		return nil, cancelled(err)
-	}
-	largest := CardSizes[len(CardSizes)-1]
-	print, err := pixels.Develop(full, h, largest)
-	if err != nil {
-		return nil, err
 	}
 	p.Profile = print.Profile
 	p.Findings = append(p.Findings, print.Findings...)
@@ -133,6 +120,6 @@ func look(ctx context.Context, p *sequence.Photo, o original, h header.Header) (
 	if err != nil {
 		return nil, err
 	}
-	p.Palette, p.Tone = colour.Measure(images[largest])
+	measure(print.Picture, p)
 	return images, nil
 }

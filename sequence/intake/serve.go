@@ -112,7 +112,7 @@ func reply(ctx context.Context, line []byte, limits Limits) (a answer) {
 			a.Fault = faultOf(header.Damaged("This file could not be read; it is probably damaged.", fmt.Errorf("panic: %v", cause)))
 		}
 	}()
-	photo, err := read(ctx, string(q.Path), string(q.Cards), string(q.Scratch), limits)
+	photo, err := answerTo(ctx, q, limits)
 	if err != nil {
 		a.Fault = faultOf(err)
 		return a
@@ -123,4 +123,12 @@ func reply(ctx context.Context, line []byte, limits Limits) (a answer) {
 	}
 	a.Photo = &photo
 	return a
+}
+
+// answerTo does what a question asks for.
+func answerTo(ctx context.Context, q question, limits Limits) (sequence.Photo, error) {
+	if len(q.Cards) == 0 {
+		return remeasure(ctx, string(q.Path), limits)
+	}
+	return read(ctx, string(q.Path), string(q.Cards), string(q.Scratch), limits)
 }

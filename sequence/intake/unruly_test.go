@@ -65,7 +65,11 @@ var kept [][]byte
 
 // misbehave does what the name of the file asks for, and reports whether it did.
 func misbehave(q question) bool {
-	halfCard := func() { os.WriteFile(filepath.Join(string(q.Scratch), "1600"), []byte("half a card"), 0o644) }
+	halfCard := func() {
+		if len(q.Scratch) > 0 {
+			os.WriteFile(filepath.Join(string(q.Scratch), "1600"), []byte("half a card"), 0o644)
+		}
+	}
 	switch strings.TrimSuffix(filepath.Base(string(q.Path)), ".jpg") {
 	case "crash":
 		halfCard()

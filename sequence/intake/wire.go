@@ -10,13 +10,14 @@ import (
 // A pool and its workers speak in lines of JSON: the worker greets once, then
 // answers every question with one line.
 
-// question asks for one file. Names are bytes, not text: a file's name need
-// not be valid UTF-8, and JSON would quietly change it.
+// question asks for one file: without Cards, for its measures alone. Names are
+// bytes, not text: a file's name need not be valid UTF-8, and JSON would
+// quietly change it.
 type question struct {
 	Number  int64  `json:"number"`
 	Path    []byte `json:"path"`
-	Cards   []byte `json:"cards"`
-	Scratch []byte `json:"scratch"`
+	Cards   []byte `json:"cards,omitempty"`
+	Scratch []byte `json:"scratch,omitempty"`
 }
 
 // answer carries a photo or a fault; the greeting has number 0 and neither.

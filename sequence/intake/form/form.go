@@ -1,0 +1,63 @@
+package form
+
+import (
+	"image"
+	"math"
+
+	"pairwall/sequence"
+)
+
+// The long sides, in pixels, at which the measures are taken. What the eye
+// takes in at a glance is coarse; sharpness is measured as fine as the picture is.
+const (
+	edgeSide   = 400
+	glanceSide = 96
+)
+
+// Measure takes the measures of a picture of sRGB pixels within its border, if
+// it has one; Measured is left to the caller. A picture without pixels gives the
+// zero Form.
+func Measure(img image.Image) sequence.Form { return MeasureWithin(img, Inside(img)) }
+
+// MeasureWithin is Measure for a picture whose Inside is known.
+//
+// Time: the picture's pixels a few times.
+func MeasureWithin(img image.Image, inside image.Rectangle) sequence.Form {
+	whole := img.Bounds()
+	if inside.Empty() || !inside.In(whole) {
+		return sequence.Form{}
+	}
+	fine := lumaOf(img, inside)
+	edges := fine.within(edgeSide)
+	seen := glanceOf(img, inside)
+
+	var f sequence.Form
+	f.Fingerprint = fingerprint(fine)
+	f.Sharpness = rounded(sharpness(fine))
+	slopes := slopesOf(edges)
+	f.Detail = rounded(detail(slopes))
+	for i, share := range directions(slopes) {
+		f.Lines[i] = rounded(share)
+	}
+	// Fractions of the inside become fractions of the whole.
+	across := func(x float64) float64 {
+		return rounded((float64(inside.Min.X-whole.Min.X) + x*float64(inside.Dx())) / float64(whole.Dx()))
+	}
+	down := func(y float64) float64 {
+		return rounded((float64(inside.Min.Y-whole.Min.Y) + y*float64(inside.Dy())) / float64(whole.Dy()))
+	}
+	x, y := weight(seen)
+	f.WeightX, f.WeightY = across(x), down(y)
+	if line := levelLine(seen); line.strength > 0 {
+		left, right := line.reaching(
+			float64(whole.Min.X-inside.Min.X)/float64(inside.Dx()), float64(whole.Max.X-inside.Min.X)/float64(inside.Dx()))
+		f.HorizonLeft, f.HorizonRight = within01(down(left)), within01(down(right))
+		f.Horizon = rounded(line.strength)
+	}
+	return f
+}
+
+// rounded keeps four places: more would say nothing and fill the store.
+func rounded(v float64) float64 { return math.Round(v*1e4) / 1e4 }
+
+func within01(v float64) float64 { return min(max(v, 0), 1) }
