@@ -25,15 +25,20 @@ func (s *Server) startBring(r *http.Request, in bringFrom) (store.Bring, error) 
 	}
 	sources := make([]string, len(in.Folders))
 	for i, folder := range in.Folders {
-		if !filepath.IsAbs(folder) {
-			return store.Bring{}, &sequence.Error{Code: sequence.Invalid, Message: "A folder must be named from the top of its disk."}
-		}
-		if _, err := bringing.CheckSource(folder, s.data); err != nil {
+		if err := s.checkFolder(folder); err != nil {
 			return store.Bring{}, err
 		}
 		sources[i] = filepath.Clean(folder)
 	}
 	return s.bringIn(r.Context(), title.ID, sources)
+}
+
+func (s *Server) checkFolder(folder string) error {
+	if !filepath.IsAbs(folder) {
+		return &sequence.Error{Code: sequence.Invalid, Message: "A folder must be named from the top of its disk."}
+	}
+	_, err := bringing.CheckSource(folder, s.data)
+	return err
 }
 
 func (s *Server) bringIn(ctx context.Context, title sequence.TitleID, sources []string) (store.Bring, error) {
@@ -108,15 +113,10 @@ type run struct{ cancel context.CancelCauseFunc }
 // other, so that the photos of each are numbered in one run. The caller holds
 // d.mu.
 func (s *Server) begin(d *desk, job store.Bring) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.closed { // after which nobody would wait for it
-		return &sequence.Error{Code: sequence.Cancelled, Message: "Pairwall is closing.", Hint: "Start it again and let this go on."}
-	}
 	ctx, cancel := context.WithCancelCause(s.ctx)
 	this := &run{cancel}
 	d.runs[job.ID] = this
-	s.jobs.Go(func() {
+	err := s.background(func(context.Context) {
 		defer func() {
 			cancel(nil)
 			d.mu.Lock()
@@ -125,21 +125,46 @@ func (s *Server) begin(d *desk, job store.Bring) error {
 				delete(d.runs, job.ID)
 			}
 		}()
-		select {
-		case d.turn <- struct{}{}:
-			defer func() { <-d.turn }()
-		case <-ctx.Done(): // Run finds so at once and writes it down
-		}
+		defer d.takeTurn(ctx)() // when ctx ends first, Run finds so at once and writes it down
 		s.run(ctx, d, job)
 	})
+	if err != nil {
+		cancel(nil)
+		delete(d.runs, job.ID)
+	}
+	return err
+}
+
+// background runs a job that Close waits for.
+func (s *Server) background(do func(context.Context)) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.closed { // after which nobody would wait for it
+		return &sequence.Error{Code: sequence.Cancelled, Message: "Pairwall is closing.", Hint: "Start it again and let this go on."}
+	}
+	s.jobs.Go(func() { do(s.ctx) })
 	return nil
+}
+
+// takeTurn waits until no other job reads files for the title, or until ctx
+// ends, and returns what ends the turn.
+func (d *desk) takeTurn(ctx context.Context) (done func()) {
+	select {
+	case d.turn <- struct{}{}:
+		return func() { <-d.turn }
+	case <-ctx.Done():
+		return func() {}
+	}
 }
 
 func (s *Server) run(ctx context.Context, d *desk, job store.Bring) {
 	summary, err := bringing.Run(ctx, s.store, s.pool, s.data, job, func(p bringing.Progress, photo *sequence.Photo) {
 		if photo != nil {
 			d.measure.forget()
-			d.hub.publish("photo", photoEvent{tidyPhoto(*photo)})
+			d.hub.publish("photo", photoEvent{s.show(*photo)})
+		}
+		if p.Moved != nil {
+			d.hub.publish("photo", photoEvent{s.show(*p.Moved)})
 		}
 		if p.Refusal != nil {
 			d.hub.publish("refusal", refusalEvent{*p.Refusal})

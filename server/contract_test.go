@@ -34,22 +34,40 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.await(at, dropped.ID)
 	h.want(200, "GET", at, nil, nil)
 
+	if status := h.upload(at+"/tracks", map[string][]byte{"quay.gpx": gpx(nine, piran, piran)}, nil); status != http.StatusCreated {
+		t.Fatal(status)
+	}
+	var tracks trackList
+	h.want(200, "GET", at+"/tracks", nil, &tracks)
+	h.want(200, "POST", at+"/borrowings", borrowingAsked{From: fromTracks}, nil)
+	h.want(200, "DELETE", fmt.Sprintf("%s/tracks/%d", at, tracks.Tracks[0].ID), nil, nil)
+	h.want(200, "GET", "/api/towns?name=piran", nil, nil)
+	h.want(200, "GET", at+"/piles", nil, nil)
+	h.want(200, "GET", at+"/originals", nil, nil)
+	h.want(http.StatusAccepted, "POST", at+"/originals", lookIn{folder}, nil)
+	one, two := sequence.Value{Text: "1"}, sequence.Value{Text: "2"}
+	h.want(200, "POST", at+"/changes", sequence.Change{Act: "say the roll", Steps: []sequence.Step{}, Says: []sequence.Statement{
+		{Photo: 1, Fact: sequence.RollFact, Now: sequence.Value{Text: "R 7/b"}}, {Photo: 2, Fact: sequence.RollFact, Now: sequence.Value{Text: "R 7/b"}},
+		{Photo: 1, Fact: sequence.FrameFact, Now: one}, {Photo: 2, Fact: sequence.FrameFact, Now: two}}}, nil)
+	h.want(200, "PATCH", at+"/rolls/R%207%2Fb", rollAsked{Reversed: true}, nil)
+	h.want(200, "POST", at+"/undo", onRevision{1}, nil)
+
 	h.want(200, "GET", at+"/partners?photo=1", nil, nil)
 	var plan pairing.Proposal
 	h.want(200, "POST", at+"/arrangement", arrangementAsked{Scope: pairing.Table}, &plan)
 	var now changed
 	h.want(200, "POST", at+"/changes", plan.Change, &now)
-	h.want(200, "POST", at+"/undo", onRevision{1}, nil)
-	h.want(200, "POST", at+"/redo", onRevision{2}, nil)
+	h.want(200, "POST", at+"/undo", onRevision{3}, nil)
+	h.want(200, "POST", at+"/redo", onRevision{4}, nil)
 	var version sequence.Version
 	h.want(201, "POST", at+"/versions", versionName{"first"}, &version)
-	h.want(200, "POST", at+"/changes", addSpread(sequence.Sequence{Revision: 3, Spreads: now.Wall.Sequence.Spreads, Last: now.Wall.Sequence.Last}), nil)
+	h.want(200, "POST", at+"/changes", addSpread(sequence.Sequence{Revision: 5, Spreads: now.Wall.Sequence.Spreads, Last: now.Wall.Sequence.Last}), nil)
 	where := fmt.Sprintf("%s/versions/%d", at, version.ID)
 	h.want(200, "GET", at+"/versions", nil, nil)
 	h.want(200, "GET", where, nil, nil)
 	h.want(200, "PATCH", where, versionName{"the first"}, nil)
-	h.want(200, "POST", where+"/bring-back", onRevision{4}, nil)
-	for revision := int64(0); revision < 5; {
+	h.want(200, "POST", where+"/bring-back", onRevision{6}, nil)
+	for revision := int64(0); revision < 7; {
 		h.next(events, "change", &now)
 		revision = now.Entry.Revision
 	}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"pairwall/sequence"
+	"pairwall/server/bringing"
 	"pairwall/store"
 )
 
@@ -18,18 +19,20 @@ import (
 // exists for the description only: the stream carries one member at a time,
 // under its name.
 type titleEvents struct {
-	Change   changed      `json:"change"`   // the wall has moved on
-	Photo    photoEvent   `json:"photo"`    // a photo was brought in
-	Bring    bringEvent   `json:"bring"`    // how far bringing in is
-	Refusal  refusalEvent `json:"refusal"`  // a file could not be brought in
-	Title    titleEvent   `json:"title"`    // name or weights are others now
-	Versions nothing      `json:"versions"` // the list of versions is another now
-	Reload   nothing      `json:"reload"`   // events were lost: fetch the title anew
+	Change    changed         `json:"change"`    // the wall has moved on
+	Photo     photoEvent      `json:"photo"`     // a photo was brought in, found again or measured again
+	Bring     bringEvent      `json:"bring"`     // how far bringing in is
+	Originals bringing.Search `json:"originals"` // how far looking for lost originals is
+	Refusal   refusalEvent    `json:"refusal"`   // a file could not be brought in
+	Title     titleEvent      `json:"title"`     // name or weights are others now
+	Tracks    nothing         `json:"tracks"`    // the list of tracks is another now
+	Versions  nothing         `json:"versions"`  // the list of versions is another now
+	Reload    nothing         `json:"reload"`    // events were lost: fetch the title anew
 }
 
 type (
 	photoEvent struct {
-		Photo sequence.Photo `json:"photo"`
+		Photo photoShown `json:"photo"`
 	}
 	refusalEvent struct {
 		Refusal store.Refusal `json:"refusal"`

@@ -130,11 +130,6 @@ func list[T any](items []T) []T {
 	return items
 }
 
-func tidyPhoto(p sequence.Photo) sequence.Photo {
-	p.Palette = list(p.Palette)
-	return p
-}
-
 func tidyDiff(d sequence.Diff) sequence.Diff {
 	d.Kept, d.Broken, d.New, d.Come, d.Gone = list(d.Kept), list(d.Broken), list(d.New), list(d.Come), list(d.Gone)
 	return d

@@ -158,7 +158,7 @@ func describedPath(line route) string { return strings.Replace(line.path, "*", "
 
 func pathSchema(name string) *openapi3.Schema {
 	switch name {
-	case "hash", "file":
+	case "hash", "file", "roll":
 		return openapi3.NewStringSchema()
 	case "size":
 		return openapi3.NewIntegerSchema().WithEnum(160, 400, 1600)
@@ -172,19 +172,33 @@ func operation(line route) string {
 	return name[strings.LastIndex(name, ".")+1:]
 }
 
+// schemaOf remembers which type has a name: two types of one name in different
+// packages would silently become one schema.
+var schemaOf = make(map[string]reflect.Type)
+
 // schemaName is the type's name with a capital; a type with nothing in it needs
 // none.
 func schemaName(t reflect.Type) string {
 	if t.Kind() == reflect.Struct && t.NumField() == 0 || t.Name() == "" {
 		return ""
 	}
-	return strings.ToUpper(t.Name()[:1]) + t.Name()[1:]
+	if t == reflect.TypeFor[photoShown]() {
+		return "Photo" // the only photo the page ever sees
+	}
+	name := strings.ToUpper(t.Name()[:1]) + t.Name()[1:]
+	if other, taken := schemaOf[name]; taken && other != t {
+		panic(fmt.Sprintf("%v and %v would both be called %s in the description", other, t, name))
+	}
+	schemaOf[name] = t
+	return name
 }
 
 // words are the closed vocabularies of the domain.
 var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[sequence.Do]():     {sequence.Put, sequence.Add, sequence.Remove, sequence.Move, sequence.Pin, sequence.Across, sequence.Box},
 	reflect.TypeFor[sequence.Side]():   {sequence.Left, sequence.Right, sequence.Opening, sequence.Closing},
+	reflect.TypeFor[sequence.Fact]():   facts(),
+	reflect.TypeFor[lenderKind]():      {fromTracks, fromPhone},
 	reflect.TypeFor[sequence.Way]():    {sequence.Act, sequence.Undo, sequence.Redo},
 	reflect.TypeFor[pairing.Scope]():   {pairing.Table, pairing.Wall},
 	reflect.TypeFor[pairing.Kind]():    {pairing.Place, pairing.Time, pairing.Colour},
@@ -192,6 +206,13 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[place.Source]():    {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack},
 	reflect.TypeFor[sequence.Code](): {sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged,
 		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, notAllowed, elsewhere, wrongMedia},
+}
+
+func facts() (all []any) {
+	for _, fact := range sequence.Facts {
+		all = append(all, fact)
+	}
+	return all
 }
 
 // whenFields is how place.When writes itself in JSON.

@@ -85,7 +85,7 @@ func TestPhotosThatCameInSinceAreProposedToo(t *testing.T) {
 	}
 	photo := h.state(at).Photos[0] // as another process would add one
 	photo.Hash, photo.Path = strings.Repeat("f", 64), photo.Path+"x"
-	if _, _, err := h.store.AddPhoto(t.Context(), title.ID, photo); err != nil {
+	if _, _, err := h.store.AddPhoto(t.Context(), title.ID, photo.Photo); err != nil {
 		t.Fatal(err)
 	}
 	h.state(at)

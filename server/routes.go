@@ -36,6 +36,7 @@ func routes() []route {
 	const (
 		title   = "/api/titles/{title}"
 		version = title + "/versions/{version}"
+		tracks  = title + "/tracks"
 		bring   = title + "/brings/{bring}"
 		size    = "160, 400 or 1600: the longer side in pixels"
 	)
@@ -77,6 +78,23 @@ func routes() []route {
 		gives("POST", bring+"/go-on", "Brings in again from the same folders or files.",
 			(*Server).goOnBring, sequence.NotFound, sequence.Conflict).answering(http.StatusAccepted),
 
+		gives("GET", title+"/originals", "Tells which originals are missing or not as they were.",
+			(*Server).lookAtOriginals, sequence.NotFound),
+		takes("POST", title+"/originals", "Begins to look below a folder for originals that are missing or have changed, by their content.",
+			(*Server).findOriginals, sequence.NotFound, sequence.Conflict).answering(http.StatusAccepted),
+
+		gives("GET", "/api/towns", "Finds towns by a name, or the nearest to a position with a label for it.", (*Server).listTowns).asking(townQuery()...),
+		gives("GET", tracks, "Lists the tracks, the earliest first.", (*Server).listTracks, sequence.NotFound),
+		gives("POST", tracks, "Takes GPX files and keeps their points.", (*Server).addTracks,
+			sequence.NotFound, sequence.Invalid, sequence.TooLarge, sequence.Damaged, sequence.Unsupported, wrongMedia).uploading().answering(http.StatusCreated),
+		gives("DELETE", tracks+"/{track}", "Takes a track away; what was borrowed from it stays.", (*Server).removeTrack, sequence.NotFound),
+		takes("POST", title+"/borrowings", "Proposes places from tracks or from a phone's photos; nothing changes until its change is made.",
+			(*Server).borrow, sequence.NotFound),
+		gives("GET", title+"/piles", "Gives the photos that are nearly the same picture, in piles with the sharpest first.",
+			(*Server).listPiles, sequence.NotFound),
+		takes("PATCH", title+"/rolls/{roll}", "Gives the change that numbers a roll's frames backwards; nothing changes until it is made.",
+			(*Server).reverseRoll, sequence.NotFound),
+
 		sends(title+"/events", "Streams what happens to a title, as server-sent events.",
 			"text/event-stream", (*Server).events, sequence.NotFound),
 		sends("/cards/{title}/{photo}/{size}.jpg", "Gives a card's image; size is "+size+".",
@@ -90,8 +108,9 @@ func routes() []route {
 
 // changed is what every act on the wall answers, and what its event carries.
 type changed struct {
-	Entry sequence.Entry `json:"entry"`
-	Wall  store.Wall     `json:"wall"`
+	Entry  sequence.Entry              `json:"entry"`
+	Wall   store.Wall                  `json:"wall"`
+	Labels map[sequence.PhotoID]string `json:"labels,omitempty"` // of the photos whose place the act states
 }
 
 // gives makes a route that takes no JSON body.

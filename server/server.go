@@ -10,6 +10,7 @@ import (
 	"runtime/debug"
 	"strconv"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/go-chi/chi/v5"
@@ -47,6 +48,7 @@ type Server struct {
 	stop   context.CancelCauseFunc
 	jobs   sync.WaitGroup
 	making singleflight.Group // card images being made again, by content and original
+	labels labels
 
 	mu     sync.Mutex
 	desks  map[sequence.TitleID]*desk
@@ -61,7 +63,9 @@ type desk struct {
 	lastAct time.Time // guarded by writing
 	hub     *hub
 	measure measured
-	turn    chan struct{} // holds the token of whoever brings in now
+	turn    chan struct{} // holds the token of whoever reads its files now
+
+	searching atomic.Bool // for lost originals
 
 	mu   sync.Mutex
 	runs map[int64]*run // brings under way or waiting for their turn, by id
@@ -80,6 +84,7 @@ func New(cfg Config) *Server {
 	if err := errors.Join(s.store.BreakOffBrings(s.ctx), s.store.CloseSittings(s.ctx)); err != nil {
 		s.log.Error("could not tidy up after the last run", slog.Any("error", err))
 	}
+	s.jobs.Go(func() { s.measureAgain(s.ctx) })
 	return s
 }
 

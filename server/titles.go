@@ -25,11 +25,11 @@ type amendment struct {
 
 // titleState is all a window needs to draw a title.
 type titleState struct {
-	Title    sequence.Title   `json:"title"`
-	Photos   []sequence.Photo `json:"photos"`
-	Wall     store.Wall       `json:"wall"`
-	Refusals []store.Refusal  `json:"refusals"`
-	Brings   []store.Bring    `json:"brings"`
+	Title    sequence.Title  `json:"title"`
+	Photos   []photoShown    `json:"photos"`
+	Wall     store.Wall      `json:"wall"`
+	Refusals []store.Refusal `json:"refusals"`
+	Brings   []store.Bring   `json:"brings"`
 }
 
 func (s *Server) listTitles(r *http.Request) (titleList, error) {
@@ -53,19 +53,18 @@ func (s *Server) showTitle(r *http.Request) (titleState, error) {
 	if state.Wall, err = s.store.Wall(r.Context(), id); err != nil {
 		return state, err
 	}
-	if state.Photos, err = s.store.Photos(r.Context(), id); err != nil {
+	photos, err := s.store.Photos(r.Context(), id)
+	if err != nil {
 		return state, err
 	}
-	s.desk(id).measure.forgetUnless(len(state.Photos))
+	s.desk(id).measure.forgetUnless(len(photos))
 	if state.Refusals, err = s.store.Refusals(r.Context(), id); err != nil {
 		return state, err
 	}
 	if state.Brings, err = s.store.Brings(r.Context(), id); err != nil {
 		return state, err
 	}
-	for i, photo := range state.Photos {
-		state.Photos[i] = tidyPhoto(photo)
-	}
+	state.Photos = s.showAll(r.Context(), photos)
 	return state, nil
 }
 

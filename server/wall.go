@@ -14,6 +14,7 @@ type onRevision struct {
 }
 
 func (s *Server) applyChange(r *http.Request, change sequence.Change) (changed, error) {
+	change.Steps = list(change.Steps) // it may only state facts
 	return s.act(r, func(ctx context.Context, title sequence.TitleID, from string) (sequence.Entry, store.Wall, error) {
 		return s.store.Apply(ctx, title, change, from)
 	})
@@ -45,11 +46,30 @@ func (s *Server) act(r *http.Request, do func(context.Context, sequence.TitleID,
 	if err != nil {
 		return changed{}, withWall(err, wall)
 	}
-	now := changed{entry, wall}
+	now := changed{Entry: entry, Wall: wall, Labels: s.newLabels(entry.Change.Says)}
+	if len(entry.Change.Says) > 0 {
+		d.measure.forget()
+	}
 	d.hub.publish("change", now)
 	if d.lastAct.IsZero() || sequence.SittingOver(d.lastAct, entry.At) {
 		d.hub.publish("versions", nothing{}) // this act closed a sitting, which has left a version
 	}
 	d.lastAct = entry.At
 	return now, nil
+}
+
+// newLabels names the places that were stated, for a window that has the photos
+// but no gazetteer.
+func (s *Server) newLabels(says []sequence.Statement) map[sequence.PhotoID]string {
+	named := make(map[sequence.PhotoID]string)
+	for _, said := range says {
+		if said.Fact != sequence.WhereFact {
+			continue
+		}
+		named[said.Photo] = ""
+		if said.Now.Where != nil {
+			named[said.Photo] = s.labels.of(said.Now.Where.LatLng)
+		}
+	}
+	return named
 }

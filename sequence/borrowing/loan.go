@@ -21,7 +21,7 @@ type Wish struct {
 // Loan is what can be borrowed.
 type Loan struct {
 	Clocks    []Clock         `json:"clocks"` // by camera
-	Proposals []Proposal      `json:"proposals"`
+	Proposals []Offer         `json:"proposals"`
 	Without   []Without       `json:"without"`
 	Change    sequence.Change `json:"change"` // states every proposal; without statements when there is none
 }
@@ -35,8 +35,8 @@ type Clock struct {
 	Sure   bool   `json:"sure"` // found or set, rather than taken as right
 }
 
-// Proposal is one place to borrow.
-type Proposal struct {
+// Offer is one place to borrow.
+type Offer struct {
 	Photo sequence.PhotoID `json:"photo"`
 	Where place.Where      `json:"where"`
 	At    time.Time        `json:"at"`    // the moment it was looked up for: UTC on a track; on the phone's own clock, written as UTC, for a phone
@@ -51,11 +51,11 @@ type Without struct {
 }
 
 func newLoan() Loan {
-	return Loan{Clocks: []Clock{}, Proposals: []Proposal{}, Without: []Without{}}
+	return Loan{Clocks: []Clock{}, Proposals: []Offer{}, Without: []Without{}}
 }
 
 func (l *Loan) propose(p sequence.Photo, where place.Where, at time.Time, words string) {
-	l.Proposals = append(l.Proposals, Proposal{p.Number, where, at, words, sureness(where.Radius)})
+	l.Proposals = append(l.Proposals, Offer{p.Number, where, at, words, sureness(where.Radius)})
 	l.Change.Says = append(l.Change.Says, sequence.Statement{Photo: p.Number, Fact: sequence.WhereFact,
 		Was: p.Fact(sequence.WhereFact), Now: sequence.Value{Where: &where}})
 }

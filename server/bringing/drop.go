@@ -59,7 +59,7 @@ func (d *Drop) Take(ctx context.Context, name string, content io.Reader) error {
 		return &sequence.Error{Code: sequence.TooLarge, Message: fmt.Sprintf("More than %d files were dropped at once.", dropBound),
 			Hint: "Bring in their folder instead."}
 	}
-	file, err := createFree(d.Folder, safeName(name))
+	file, err := createFree(d.Folder, SafeName(name))
 	if err != nil {
 		return Unreadable("our folder for dropped files", err)
 	}
@@ -131,9 +131,9 @@ const (
 	endingBound = 20  // bytes
 )
 
-// safeName makes a file's name that stays inside its folder on every system we
+// SafeName makes a file's name that stays inside its folder on every system we
 // run on, is not hidden, and keeps letters of any script.
-func safeName(name string) string {
+func SafeName(name string) string {
 	name = strings.Map(func(r rune) rune {
 		switch {
 		case r == utf8.RuneError || unicode.IsControl(r) || unicode.Is(unicode.Cf, r):

@@ -48,9 +48,9 @@ func TestDroppedNamesStayInsideTheirFolderOnEverySystem(t *testing.T) {
 		"what?.jpg":                       "what_.jpg",
 		strings.Repeat("é", 300) + ".jpg": strings.Repeat("é", 98) + ".jpg",
 	} {
-		got := safeName(name)
+		got := SafeName(name)
 		if got != want {
-			t.Errorf("safeName(%q) = %q, want %q", name, got, want)
+			t.Errorf("SafeName(%q) = %q, want %q", name, got, want)
 		}
 	}
 }
@@ -60,10 +60,10 @@ func FuzzDroppedNamesStayInsideTheirFolder(f *testing.F) {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, name string) {
-		got := safeName(name)
+		got := SafeName(name)
 		if got == "" || len(got) > nameBound+20 || !utf8.ValidString(got) || strings.ContainsAny(got, "/\\:\x00\n") ||
 			strings.HasPrefix(got, ".") || !filepath.IsLocal(got) || filepath.Base(got) != got || got != strings.TrimRight(got, ". ") {
-			t.Errorf("safeName(%q) = %q", name, got)
+			t.Errorf("SafeName(%q) = %q", name, got)
 		}
 	})
 }
