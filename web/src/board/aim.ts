@@ -9,6 +9,8 @@ import { elementOf, pageOf, regionOf } from "./hooks";
 /** The target at a point of the window; undefined outside of all. */
 export function targetAt(desk: Desk, carried: Carried, x: number, y: number): Target | undefined {
   const el = document.elementFromPoint(x, y);
+  const name = el?.closest<HTMLElement>("[data-drop]")?.dataset.drop as "table" | "box" | undefined;
+  if (name) return { kind: name };
   const region = regionOf(el);
   if (!region) return undefined;
   if (region !== "wall") return { kind: region };

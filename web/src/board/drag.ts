@@ -3,8 +3,7 @@
 // until it is let go; a ghost follows the hand.
 
 import type { Desk } from "../model/desk";
-import { targetSpoken, type Carried, type Target } from "../model/targets";
-import { pickedUpSpoken } from "../model/targets";
+import { pickedUpSpoken, targetSpoken, type Carried, type Target } from "../model/targets";
 import { Aim, targetAt } from "./aim";
 import { carriedBy } from "./hooks";
 import { edgeScroll } from "./scroll";
@@ -30,6 +29,7 @@ class Carry {
   private readonly offset: { x: number; y: number };
   private target: Target | undefined;
   private spoken = "";
+  private stirred = false; // a hand that only rests where it took something up must not scroll
 
   constructor(private desk: Desk, private aim: Aim, readonly press: Press, private x: number, private y: number) {
     const { ghost, offset } = ghostOf(press);
@@ -40,13 +40,14 @@ class Carry {
     document.body.dataset.placing = press.carried.kind;
     document.documentElement.setPointerCapture(press.pointer);
     desk.say(pickedUpSpoken(desk.session.sequence, press.carried));
-    this.stopScroll = edgeScroll(() => ({ x: this.x, y: this.y }), () => this.look());
+    this.stopScroll = edgeScroll(() => (this.stirred ? { x: this.x, y: this.y } : undefined), () => this.look());
     this.move(x, y);
   }
 
   move(x: number, y: number): void {
     this.x = x;
     this.y = y;
+    this.stirred ||= Math.hypot(x - this.press.x, y - this.press.y) > slip;
     this.ghost.style.transform = `translate3d(${x - this.offset.x}px, ${y - this.offset.y}px, 0)`;
     this.look();
   }
@@ -110,90 +111,99 @@ function ghostOf(press: Press): { ghost: HTMLElement; offset: { x: number; y: nu
 
 /** Binds carrying by hand to everything within root. Call the result to unbind. */
 export function bindDrag(root: HTMLElement, desk: Desk, aim: Aim): () => void {
-  let press: Press | undefined;
-  let carry: Carry | undefined;
+  const hands = new Hands(desk, aim);
+  const html = document.documentElement;
+  const bound: [EventTarget, string, (e: never) => void, AddEventListenerOptions?][] = [
+    [root, "pointerdown", (e: PointerEvent) => hands.down(e)],
+    [html, "pointermove", (e: PointerEvent) => hands.moved(e)],
+    [html, "pointerup", (e: PointerEvent) => hands.up(e)],
+    [html, "pointercancel", (e: PointerEvent) => hands.cancelled(e)],
+    // A browser decides at the first touchmove whether the finger scrolls; this
+    // listener must have been there, and not passive, before the finger came.
+    [root, "touchmove", (e: TouchEvent) => { if (hands.full && e.cancelable) e.preventDefault(); }, { passive: false }],
+    [html, "contextmenu", (e: Event) => { if (hands.full || hands.resting) e.preventDefault(); }],
+    [root, "dragstart", (e: Event) => e.preventDefault()], // the browser's own dragging of pictures and marked text
+    [window, "keydown", (e: KeyboardEvent) => hands.key(e), { capture: true }],
+    [window, "blur", () => hands.finish("giveUp")],
+  ];
+  for (const [on, kind, does, options] of bound) on.addEventListener(kind, does as EventListener, options);
+  return () => {
+    hands.finish("giveUp");
+    for (const [on, kind, does, options] of bound) on.removeEventListener(kind, does as EventListener, options);
+  };
+}
 
-  const forget = () => {
-    clearTimeout(press?.timer);
-    press = undefined;
-  };
-  const begin = (x: number, y: number) => {
-    if (!press) return;
-    clearTimeout(press.timer);
-    carry = new Carry(desk, aim, press, x, y);
-    press = undefined;
-  };
-  const finish = (how: "letGo" | "giveUp") => {
-    forget();
-    const ended = carry;
-    carry = undefined;
-    if (!ended) return;
-    swallowClick();
-    ended[how]();
-  };
+/** What the pointer is doing: nothing, pressing something it may carry, or carrying it. */
+class Hands {
+  private press: Press | undefined;
+  private carry: Carry | undefined;
 
-  const down = (e: PointerEvent) => {
-    if (carry || desk.readOnly || e.button !== 0 || !e.isPrimary || e.ctrlKey || e.metaKey || e.shiftKey) return;
+  constructor(private desk: Desk, private aim: Aim) {}
+
+  get full(): boolean {
+    return this.carry !== undefined;
+  }
+
+  /** A finger rests on something it could carry. */
+  get resting(): boolean {
+    return this.press?.touch ?? false;
+  }
+
+  down(e: PointerEvent): void {
+    if (this.carry || this.desk.readOnly || e.button !== 0 || !e.isPrimary || e.ctrlKey || e.metaKey || e.shiftKey) return;
     const el = (e.target as Element).closest<HTMLElement>("[data-photo], [data-handle]");
     const carried = carriedBy(el);
     if (!el || !carried) return;
     const touch = e.pointerType === "touch";
-    press = { pointer: e.pointerId, touch, carried, el, x: e.clientX, y: e.clientY, timer: 0 };
-    if (touch) press.timer = window.setTimeout(() => begin(e.clientX, e.clientY), holdFor);
-  };
-  const moved = (e: PointerEvent) => {
-    if (carry?.press.pointer === e.pointerId) return carry.move(e.clientX, e.clientY);
+    this.press = { pointer: e.pointerId, touch, carried, el, x: e.clientX, y: e.clientY, timer: 0 };
+    if (touch) this.press.timer = window.setTimeout(() => this.begin(e.clientX, e.clientY), holdFor);
+  }
+
+  moved(e: PointerEvent): void {
+    if (this.carry?.press.pointer === e.pointerId) return this.carry.move(e.clientX, e.clientY);
+    const { press } = this;
     if (press?.pointer !== e.pointerId) return;
     const far = Math.hypot(e.clientX - press.x, e.clientY - press.y);
-    if (press.touch && far > slip) forget(); // it is a scroll
-    else if (!press.touch && far >= dragAfter) begin(e.clientX, e.clientY);
-  };
-  const up = (e: PointerEvent) => {
-    if (carry?.press.pointer === e.pointerId) finish("letGo");
-    else if (press?.pointer === e.pointerId) forget();
-  };
-  const cancel = (e: PointerEvent) => {
-    if (carry?.press.pointer === e.pointerId || press?.pointer === e.pointerId) finish("giveUp");
-  };
-  const key = (e: KeyboardEvent) => {
-    if (e.key !== "Escape" || !carry) return;
+    if (press.touch && far > slip) this.forget(); // it is a scroll
+    else if (!press.touch && far >= dragAfter) this.begin(e.clientX, e.clientY);
+  }
+
+  up(e: PointerEvent): void {
+    if (this.carry?.press.pointer === e.pointerId) this.finish("letGo");
+    else if (this.press?.pointer === e.pointerId) this.forget();
+  }
+
+  cancelled(e: PointerEvent): void {
+    if (this.carry?.press.pointer === e.pointerId || this.press?.pointer === e.pointerId) this.finish("giveUp");
+  }
+
+  key(e: KeyboardEvent): void {
+    if (e.key !== "Escape" || !this.carry) return;
     e.preventDefault();
     e.stopPropagation();
-    finish("giveUp");
-  };
-  // A browser decides at the first touchmove whether the finger scrolls; this
-  // listener must have been there, and not passive, before the finger came.
-  const hold = (e: TouchEvent) => {
-    if (carry && e.cancelable) e.preventDefault();
-  };
-  const menu = (e: Event) => {
-    if (carry || press?.touch) e.preventDefault();
-  };
-  const lost = () => finish("giveUp");
-  const native = (e: Event) => e.preventDefault(); // the browser's own dragging of pictures and marked text
+    this.finish("giveUp");
+  }
 
-  const html = document.documentElement;
-  root.addEventListener("pointerdown", down);
-  root.addEventListener("dragstart", native);
-  html.addEventListener("pointermove", moved);
-  html.addEventListener("pointerup", up);
-  html.addEventListener("pointercancel", cancel);
-  root.addEventListener("touchmove", hold, { passive: false });
-  html.addEventListener("contextmenu", menu);
-  window.addEventListener("keydown", key, true);
-  window.addEventListener("blur", lost);
-  return () => {
-    finish("giveUp");
-    root.removeEventListener("pointerdown", down);
-    root.removeEventListener("dragstart", native);
-    html.removeEventListener("pointermove", moved);
-    html.removeEventListener("pointerup", up);
-    html.removeEventListener("pointercancel", cancel);
-    root.removeEventListener("touchmove", hold);
-    html.removeEventListener("contextmenu", menu);
-    window.removeEventListener("keydown", key, true);
-    window.removeEventListener("blur", lost);
-  };
+  finish(how: "letGo" | "giveUp"): void {
+    this.forget();
+    const ended = this.carry;
+    this.carry = undefined;
+    if (!ended) return;
+    swallowClick();
+    ended[how]();
+  }
+
+  private begin(x: number, y: number): void {
+    const { press } = this;
+    if (!press) return;
+    this.forget();
+    this.carry = new Carry(this.desk, this.aim, press, x, y);
+  }
+
+  private forget(): void {
+    clearTimeout(this.press?.timer);
+    this.press = undefined;
+  }
 }
 
 /** Letting go is not a click on what lies below. */

@@ -3,6 +3,7 @@
 // one changes all three.
 //
 //   data-region="wall|table|box"    where cards lie. The element itself is an ARIA grid.
+//   data-drop="table|box"           the name of the table or the box: cards can be put down there too while it is folded away.
 //   data-spread="7"                 a row of the wall, by the spread's number; "0" for opening and closing page.
 //   data-pinned, data-across        on that row: the spread is pinned; its photo crosses the gutter.
 //   data-page="opening|closing|left|right"   a page, with data-spread of its row on it too.
@@ -13,11 +14,12 @@
 //   data-chosen                     on chosen cards and chosen rows.
 //   data-placing                    on <body> while something is carried or a place is being chosen.
 //   data-act="…"                    buttons. Of what is chosen: choose-where partners look swap apart across one-page pin unpin
-//                                   table box blank add-before add-after take-away put-down (gives up). Of the head: undo redo
-//                                   bring arrange versions keys titles. Of dialogs and panels: begin-title open-title close
-//                                   pair only-colour only-place only-time all-alike ask-arrangement accept leave keep-version
-//                                   look-at-version bring-back name-version return-to-present bring-folder open-folder choose-files
-//                                   cancel-bring go-on again forget put-away fold-table shrink-table grow-table next-photo previous-photo.
+//                                   table box blank add-before add-after take-away put-down. Of the head: titles undo redo bring
+//                                   arrange partners versions keys. Of the list of titles: open-title rename-title save-name.
+//                                   Of panels and dialogs: close leave again save-name; pair only-colour only-place only-time
+//                                   all-alike; ask-arrangement accept; look-at-version bring-back name-version return-to-present;
+//                                   open-folder bring-folder choose-files cancel-bring go-on; previous-photo next-photo.
+//                                   Of notices: again forget put-away. Of the tray: fold-table.
 //   data-count="wall|pages|unpaired|table|box"   the numbers that are always in sight.
 //   data-panel="partners|versions|bring|arrange|keys|look|titles"   what is open beside or above the wall.
 //   data-partner="47"               one proposed partner in its panel; data-weight="colour|place|time" its sliders.
@@ -54,7 +56,10 @@ export function elementOf(target: Target): HTMLElement | null {
   switch (target.kind) {
     case "page": return document.querySelector(`[data-page="${target.page.side}"][data-spread="${target.page.spread}"]`);
     case "between": return document.querySelector(`[data-between="${target.index}"]`);
-    default: return document.querySelector(`[data-region="${target.kind}"]`);
+    default: {
+      const region = document.querySelector<HTMLElement>(`[data-region="${target.kind}"]`);
+      return region?.checkVisibility() ? region : document.querySelector(`[data-drop="${target.kind}"]`);
+    }
   }
 }
 

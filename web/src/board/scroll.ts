@@ -39,7 +39,7 @@ function pullAt(x: number, y: number): { of: Element; by: number } | undefined {
   }
   const top = document.querySelector(".head-bar")?.getBoundingClientRect().bottom ?? 0;
   const bottom = document.querySelector(".tray")?.getBoundingClientRect().top ?? innerHeight;
-  const by = speed(y, Math.max(0, top), Math.min(innerHeight, bottom), zone);
+  const by = speed(y, Math.max(0, top), Math.min(innerHeight, bottom), Math.min(zone, (bottom - top) / 5));
   return by === 0 ? undefined : { of: document.scrollingElement!, by };
 }
 

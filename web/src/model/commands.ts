@@ -5,8 +5,7 @@ import type { Intent } from "./acts";
 import type { Desk } from "./desk";
 import { chosenPhoto, chosenPhotos, pickUp } from "./hand";
 import { empty, indexOf, lying, onWall, paired, type PhotoID, type Sequence, type Spread } from "./sequence";
-import type { Carried } from "./targets";
-import { pickedUpSpoken, targetSpoken } from "./targets";
+import { pickedUpSpoken, targetSpoken, type Carried } from "./targets";
 
 /** Names a command for the page's tests and styles, as data-act. */
 export type Act =

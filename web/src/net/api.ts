@@ -10,6 +10,14 @@ export interface ArrangementAsked {
   weights?: Record<string, number>;
 }
 
+export interface BorrowingAsked {
+  fit?: boolean;
+  from: "tracks" | "phone";
+  gap?: string;
+  offset?: string;
+  photos?: number[];
+}
+
 export interface Bring {
   ended?: string;
   found: number;
@@ -42,7 +50,16 @@ export interface Change {
 
 export interface Changed {
   entry: Entry;
+  labels?: Record<string, string>;
   wall: Wall;
+}
+
+export interface Clock {
+  camera: string;
+  offset: string;
+  sure: boolean;
+  used: number;
+  words: string;
 }
 
 export interface Diff {
@@ -130,6 +147,22 @@ export interface LeftOver {
   why: string;
 }
 
+export interface Loan {
+  change: Change;
+  clocks: Clock[];
+  proposals: Offer[];
+  without: Without[];
+}
+
+export interface LookIn {
+  folder: string;
+}
+
+export interface Lost {
+  path: string;
+  photo: number;
+}
+
 export interface NamedFolder {
   name: string;
   path: string;
@@ -139,8 +172,21 @@ export interface NewTitle {
   name: string;
 }
 
+export interface Offer {
+  at: string;
+  photo: number;
+  sure: string;
+  where: Where;
+  words: string;
+}
+
 export interface OnRevision {
   revision: number;
+}
+
+export interface Originals {
+  changed: Lost[];
+  missing: Lost[];
 }
 
 export interface Page {
@@ -177,6 +223,7 @@ export interface Photo {
   gaze?: Gaze;
   hash: string;
   height: number;
+  label: string;
   name: string;
   number: number;
   palette: Swatch[];
@@ -193,6 +240,15 @@ export interface Photo {
 
 export interface PhotoEvent {
   photo: Photo;
+}
+
+export interface Pile {
+  photos: number[];
+  words: string;
+}
+
+export interface PileList {
+  piles: Pile[];
 }
 
 export interface Problem {
@@ -230,6 +286,17 @@ export interface RefusalEvent {
   refusal: Refusal;
 }
 
+export interface RollAsked {
+  reversed: boolean;
+}
+
+export interface Search {
+  found: number;
+  missing: number;
+  state: "running" | "done" | "cancelled" | "failed" | "broken off";
+  words: string;
+}
+
 export interface Sequence {
   box: number[];
   closing?: number;
@@ -248,7 +315,7 @@ export interface Spread {
 }
 
 export interface Statement {
-  fact: string;
+  fact: "taken" | "where" | "roll" | "frame" | "caption" | "feeling" | "gaze";
   now: Value;
   photo: number;
   was: Value;
@@ -284,10 +351,12 @@ export interface TitleEvent {
 export interface TitleEvents {
   bring: BringEvent;
   change: Changed;
+  originals: Search;
   photo: PhotoEvent;
   refusal: RefusalEvent;
   reload: Record<string, never>;
   title: TitleEvent;
+  tracks: Record<string, never>;
   versions: Record<string, never>;
 }
 
@@ -321,6 +390,35 @@ export interface Tone {
   lights?: [number, number, number, number, number, number, number, number, number, number, number, number, number, number, number, number];
   mean: number;
   monochrome: boolean;
+}
+
+export interface Town {
+  country: string;
+  countryName: string;
+  lat: number;
+  lng: number;
+  name: string;
+  people: number;
+}
+
+export interface TownList {
+  attribution: string;
+  label?: string;
+  towns: Town[];
+}
+
+export interface Track {
+  end?: string;
+  findings: Finding[];
+  from: string;
+  id: number;
+  name: string;
+  points: number;
+  start?: string;
+}
+
+export interface TrackList {
+  tracks: Track[];
 }
 
 export interface Value {
@@ -388,4 +486,9 @@ export interface Where {
   lng: number;
   radius: number;
   source: "" | "camera" | "scanner" | "maker" | "phone" | "track";
+}
+
+export interface Without {
+  photo: number;
+  why: string;
 }

@@ -18,15 +18,15 @@ export function TrayFrame({ desk, board }: { desk: Desk; board: Board }) {
   const height = bare ? Math.max(tray, Math.round(innerHeight * 0.4)) : tray;
   return (
     <section class="tray" aria-label="Table and box" data-open={trayOpen ? "" : undefined} data-shows={shows} data-bare={bare ? "" : undefined}>
-      <HandLine desk={desk} />
+      {desk.photos.size > 0 && <HandLine desk={desk} />}
       {trayOpen && <Edge desk={desk} height={height} />}
       <div class="tray-head">
-        <button type="button" class="tray-name table" aria-pressed={shows === "table"} onClick={() => setShows("table")}>
-          On the table <b>{counts.table}</b>
+        <button type="button" class="tray-name table" data-drop="table" aria-pressed={shows === "table"} onClick={() => setShows("table")}>
+          <i>On the table</i><i>Table</i> <b>{counts.table}</b>
         </button>
         {trayOpen && counts.table > 1 && <Order desk={desk} />}
-        <button type="button" class="tray-name box" aria-pressed={shows === "box"} onClick={() => setShows("box")}>
-          In the box <b>{counts.box}</b>
+        <button type="button" class="tray-name box" data-drop="box" aria-pressed={shows === "box"} onClick={() => setShows("box")}>
+          <i>In the box</i><i>Box</i> <b>{counts.box}</b>
         </button>
         <Word act="fold-table" aria-expanded={trayOpen} onClick={() => desk.setView({ trayOpen: !trayOpen })}>{trayOpen ? "Fold" : "Unfold"}</Word>
       </div>
@@ -99,7 +99,7 @@ function Edge({ desk, height }: { desk: Desk; height: number }) {
 function HandLine({ desk }: { desk: Desk }) {
   const { hand } = desk;
   if (!hand.chosen) {
-    return <div class="hand"><p class="hint">{desk.photos.size === 0 ? "" : desk.readOnly ? "An earlier version can be looked at, not changed." : "Drag a photo, or choose one."}</p></div>;
+    return <div class="hand"><p class="hint">{desk.readOnly ? "An earlier version can be looked at, not changed." : "Drag a photo, or choose one."}</p></div>;
   }
   const run = (command: ReturnType<typeof commandsFor>[number]) => {
     const photo = hand.chosen?.kind === "photo" ? hand.chosen.photo : 0;
