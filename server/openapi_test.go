@@ -106,7 +106,7 @@ func describe(line route, refer func(any) *openapi3.SchemaRef) *openapi3.Operati
 			WithSchema(&openapi3.Schema{Type: &openapi3.Types{p.kind}}))
 	}
 	if line.method != http.MethodGet {
-		op.AddParameter(openapi3.NewHeaderParameter(window).WithRequired(true).
+		op.AddParameter(openapi3.NewHeaderParameter(gate.Window).WithRequired(true).
 			WithDescription("Names the browser window that writes.").WithSchema(openapi3.NewStringSchema().WithMinLength(1).WithMaxLength(100)))
 	}
 	if line.takes != nil {
@@ -201,11 +201,18 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[lenderKind]():      {fromTracks, fromPhone},
 	reflect.TypeFor[sequence.Way]():    {sequence.Act, sequence.Undo, sequence.Redo},
 	reflect.TypeFor[pairing.Scope]():   {pairing.Table, pairing.Wall},
-	reflect.TypeFor[pairing.Kind]():    {pairing.Place, pairing.Time, pairing.Colour},
+	reflect.TypeFor[pairing.Kind]():    evidences(),
 	reflect.TypeFor[place.Precision](): {"unknown", place.PrecisionInstant, place.PrecisionDay, place.PrecisionSpan},
 	reflect.TypeFor[place.Source]():    {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack},
 	reflect.TypeFor[sequence.Code](): {sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged,
 		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, notAllowed, elsewhere, wrongMedia},
+}
+
+func evidences() (all []any) {
+	for _, kind := range pairing.Vocabulary() {
+		all = append(all, kind)
+	}
+	return all
 }
 
 func facts() (all []any) {

@@ -113,6 +113,6 @@ func TestAnArrangementIsOnlyProposedAndItsChangeMakesIt(t *testing.T) {
 	}
 	h.want(200, "POST", at+"/arrangement", arrangementAsked{Scope: pairing.Wall}, &plan)
 	h.refused(400, sequence.Invalid, "POST", at+"/arrangement", arrangementAsked{Scope: "room"})
-	h.refused(400, sequence.Invalid, "POST", at+"/arrangement", arrangementAsked{Scope: pairing.Wall, Weights: map[string]float64{"mood": 1}})
+	h.refused(400, sequence.Invalid, "POST", at+"/arrangement", arrangementAsked{Scope: pairing.Wall, Weights: map[string]float64{"scent": 1}})
 	h.refused(404, sequence.NotFound, "POST", "/api/titles/9/arrangement", arrangementAsked{Scope: pairing.Wall})
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pairing/evidence"
 	"pairwall/sequence/pairing/matching"
 )
 
@@ -50,41 +51,85 @@ type LeftOver struct {
 const MostArranged = 3000
 
 // enough is the part of the title's typical score that a pair needs to be
-// proposed in an arrangement. Our own judgement: below it, all kinds that are
-// known speak against the pair, and two photos without a partner serve the
-// maker better than two that have nothing to do with each other.
+// proposed in an arrangement, unless the maker says otherwise. Our own judgement:
+// below it, all kinds that are known speak against the pair, and two photos
+// without a partner serve the maker better than two that have nothing to do with
+// each other.
 const enough = 0.5
 
+// A Plan says what is to be arranged and how.
+type Plan struct {
+	Scope   Scope
+	Table   []sequence.PhotoID // the photos on the table
+	Balance Balance
+	Refused []sequence.Pair // pairs the maker does not want, either way round
+	// Enough is the part of the title's typical score that a pair must reach, 0..2;
+	// 0 for half.
+	Enough float64
+	// Singles hangs photos for which no partner is good enough alone on a right
+	// page, instead of leaving them on the table.
+	Singles  bool
+	Ordering Ordering
+	Chapters []Chapter
+	// First and Last, if not 0, name photos whose spreads begin and end what is
+	// put in order.
+	First, Last sequence.PhotoID
+}
+
 // Arrange proposes an arrangement of the photos on the table and, with the
-// scope Wall, of those on spreads that are not pinned.
+// scope Wall, of those on spreads that are not pinned. See Propose.
+func (m *Measures) Arrange(seq sequence.Sequence, table []sequence.PhotoID, w Balance, scope Scope) (Proposal, error) {
+	return m.Propose(seq, Plan{Scope: scope, Table: table, Balance: w})
+}
+
+// Propose proposes an arrangement as planned.
 //
 // Of all ways to pair the photos it takes one whose scores sum to the most,
 // exactly (see package matching), among pairs that are not nearly the same
-// picture and reach half of what two photos of the title score on average. The new spreads follow each other by
-// day when most of them know their day, else by place when most know that, else
-// by colour (see follow). The earlier photo stands left, or the lower number
-// where the times do not tell; a pair that faced each other already keeps its
-// spread and its sides.
+// picture, not refused, not of two chapters, and reach half of what two photos of
+// the title score on average. The new spreads follow each other as the plan's
+// Ordering says (see follow). The sides of a new spread are those that lead in to
+// the gutter, else the earlier photo stands left, or the lower number; a pair that
+// faced each other already keeps its spread and its sides.
 //
 // Errors: NotFound for a photo the title does not have; Invalid for a table
 // photo that is named twice, on the wall or in the box, a sequence that breaks
-// the rules of the wall, a balance that makes no sense, or another scope;
-// TooLarge for more photos than MostArranged.
-func (m *Measures) Arrange(seq sequence.Sequence, table []sequence.PhotoID, w Balance, scope Scope) (Proposal, error) {
-	shares, err := w.shares()
+// the rules of the wall, a balance that makes no sense, or another scope or
+// ordering; TooLarge for more photos than MostArranged.
+func (m *Measures) Propose(seq sequence.Sequence, plan Plan) (Proposal, error) {
+	shares, err := plan.Balance.shares()
 	if err != nil {
 		return Proposal{}, err
 	}
-	if err := check(seq, table, scope); err != nil {
+	if err := plan.check(); err != nil {
 		return Proposal{}, err
 	}
-	a := &arrangement{m: m, shares: shares, scope: scope, seq: seq}
-	if err := a.gather(table); err != nil {
+	if err := check(seq, plan.Table, plan.Scope); err != nil {
+		return Proposal{}, err
+	}
+	if plan.Enough == 0 {
+		plan.Enough = enough
+	}
+	a := &arrangement{m: m, shares: shares, plan: plan, scope: plan.Scope, seq: seq}
+	if err := a.gather(plan.Table); err != nil {
 		return Proposal{}, err
 	}
 	a.pair()
-	next, lead := a.sequence()
-	return a.proposal(next, lead)
+	next, rule := a.sequence()
+	return a.proposal(next, rule)
+}
+
+func (p Plan) check() error {
+	if !(p.Enough >= 0 && p.Enough <= 2) {
+		return &sequence.Error{Code: sequence.Invalid, Message: "What is good enough must lie between 0 and 2 times the usual."}
+	}
+	if !slices.Contains(Orderings(), p.Ordering) {
+		return &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("There is no ordering %q.", p.Ordering)}
+	}
+	if p.First != 0 && p.First == p.Last {
+		return &sequence.Error{Code: sequence.Invalid, Message: "One photo cannot both begin and end the sequence."}
+	}
+	return nil
 }
 
 func check(seq sequence.Sequence, table []sequence.PhotoID, scope Scope) error {
@@ -112,6 +157,7 @@ func check(seq sequence.Sequence, table []sequence.PhotoID, scope Scope) error {
 type arrangement struct {
 	m      *Measures
 	shares []float64
+	plan   Plan
 	scope  Scope
 	seq    sequence.Sequence
 
@@ -119,6 +165,9 @@ type arrangement struct {
 	bar  float64
 	mate []int // by place in pool; -1 alone
 	kept map[sequence.Pair]sequence.Spread
+
+	refused map[sequence.Pair]bool
+	chapter map[sequence.PhotoID]int // 1 and up; those of no chapter are missing
 }
 
 // free reports whether a spread's photos are to be paired anew.
@@ -139,7 +188,17 @@ func (a *arrangement) gather(table []sequence.PhotoID) error {
 				numbers = append(numbers, id)
 			}
 		}
-		a.kept[sequence.Pair{min(s.Left, s.Right), max(s.Left, s.Right)}] = s
+		a.kept[inOneOrder(s.Left, s.Right)] = s
+	}
+	a.refused = make(map[sequence.Pair]bool)
+	for _, pair := range a.plan.Refused {
+		a.refused[inOneOrder(pair[0], pair[1])] = true
+	}
+	a.chapter = make(map[sequence.PhotoID]int)
+	for k, c := range a.plan.Chapters {
+		for _, id := range c.Photos {
+			a.chapter[id] = k + 1
+		}
 	}
 	if len(numbers) > MostArranged {
 		return &sequence.Error{Code: sequence.TooLarge, Message: fmt.Sprintf("%d photos are too many to arrange at once.", len(numbers)),
@@ -151,15 +210,20 @@ func (a *arrangement) gather(table []sequence.PhotoID) error {
 	return err
 }
 
+func inOneOrder(a, b sequence.PhotoID) sequence.Pair { return sequence.Pair{min(a, b), max(a, b)} }
+
 // pair finds the pairs whose scores sum to the most.
 func (a *arrangement) pair() {
 	for i, share := range a.shares {
-		a.bar += share * a.m.scales[i].score * enough
+		a.bar += share * a.m.title.Typical(evidence.Row(i)) * a.plan.Enough
 	}
 	weights := matching.NewWeights(len(a.pool))
 	onAllCores(len(a.pool), func(from, to int) {
 		for j := from; j < to; j++ {
 			for i := range j {
+				if a.apart(a.pool[i], a.pool[j]) {
+					continue
+				}
 				if v := a.m.decide(a.pool[i], a.pool[j], a.shares, a.bar); a.fit(v) {
 					weights.Set(i, j, int64(math.Round(v.score*billionths)))
 				}
@@ -171,18 +235,20 @@ func (a *arrangement) pair() {
 
 const billionths = 1e9
 
+// apart reports whether the maker's word keeps two photos apart.
+func (a *arrangement) apart(i, j int) bool {
+	p, q := a.m.photos[i].Number, a.m.photos[j].Number
+	return a.refused[inOneOrder(p, q)] || a.chapter[p] != a.chapter[q]
+}
+
 // fit reports whether a pair may be proposed.
 func (a *arrangement) fit(v verdict) bool { return v.judged && !v.alike && v.score >= a.bar }
 
 // sequence builds the wall as proposed, and says what its new order goes by.
-func (a *arrangement) sequence() (sequence.Sequence, Kind) {
-	units := a.units()
+func (a *arrangement) sequence() (sequence.Sequence, string) {
 	next := a.seq.Clone()
-	var before *unit
-	if a.scope == Table {
-		before = a.lastOnWall()
-	}
-	ordered, lead := a.m.follow(units, before)
+	f := a.flow()
+	ordered, rule := f.follow()
 	spreads := make([]sequence.Spread, len(ordered))
 	for k, u := range ordered {
 		if u.spread.ID == 0 {
@@ -191,12 +257,15 @@ func (a *arrangement) sequence() (sequence.Sequence, Kind) {
 		}
 		spreads[k] = u.spread
 	}
-	if a.scope == Table {
+	switch {
+	case a.scope == Table:
 		next.Spreads = append(next.Spreads, spreads...)
-	} else {
+	case f.aroundPinned:
+		next.Spreads = spreads
+	default:
 		next.Spreads = aroundPinned(a.seq.Spreads, spreads)
 	}
-	return next, lead
+	return next, rule
 }
 
 // units lists what is to be put in order: the pairs, and spreads across that
@@ -206,6 +275,9 @@ func (a *arrangement) units() []unit {
 	for i, j := range a.mate {
 		if i < j {
 			units = append(units, a.facing(a.pool[i], a.pool[j]))
+		}
+		if j < 0 && a.plan.Singles {
+			units = append(units, unit{sequence.Spread{Right: a.m.photos[a.pool[i]].Number}, []int{a.pool[i]}})
 		}
 	}
 	for _, s := range a.seq.Spreads {
@@ -219,11 +291,10 @@ func (a *arrangement) units() []unit {
 // facing puts a pair on a spread.
 func (a *arrangement) facing(left, right int) unit {
 	p, q := a.m.photos[left], a.m.photos[right]
-	if s, ok := a.kept[sequence.Pair{min(p.Number, q.Number), max(p.Number, q.Number)}]; ok {
+	if s, ok := a.kept[inOneOrder(p.Number, q.Number)]; ok {
 		return unit{s, []int{left, right}}
 	}
-	// The pool is by number, so that the lower one is left unless the times tell.
-	if earlier(q.Taken, p.Taken) {
+	if sides := a.m.title.Sides(left, right); sides.Left == right {
 		p, q = q, p
 	}
 	return unit{sequence.Spread{Left: p.Number, Right: q.Number}, []int{left, right}}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pairing/evidence"
 )
 
 func arranged(t *testing.T, m *Measures, seq sequence.Sequence, table []sequence.PhotoID, w Balance, scope Scope) Proposal {
@@ -161,8 +162,8 @@ func TestThePairsProposedSumToTheMostThereIs(t *testing.T) {
 		m := New(photos)
 		ids := allOf(photos)
 		bar := 0.0
-		for _, s := range m.scales {
-			bar += s.score / 3 / 2
+		for k := range Kinds() {
+			bar += m.title.Typical(evidence.Row(k)) / 5 / 2
 		}
 		score := make([][]float64, len(ids))
 		for i := range ids {
@@ -318,9 +319,10 @@ func TestTheRuleNamesWhatCountsAndHowMuch(t *testing.T) {
 	photos := journey(10, 3)
 	m := New(photos)
 	for want, w := range map[string]Balance{
-		"by place, time and colour,":        nil,
-		"by place and time,":                {"place": 0.3, "time": 0.3},
-		"by time (25 %) and colour (75 %),": {"colour": 0.9, "time": 0.3},
+		"by place, time, colour, feeling and form,": nil,
+		"by place, time and colour,":                three,
+		"by place and time,":                        {"place": 0.3, "time": 0.3},
+		"by time (25 %) and colour (75 %),":         {"colour": 0.9, "time": 0.3},
 	} {
 		if p := arranged(t, m, sequence.Sequence{}, allOf(photos), w, Table); !strings.Contains(p.Rule, want) {
 			t.Errorf("%q does not say %q", p.Rule, want)

@@ -23,7 +23,7 @@ func TestTheScaleIsWhatOneInTwentyPairsStayWithinAndExceed(t *testing.T) {
 	m := New(photos)
 	for k := 1; k <= 20; k++ {
 		want := max(0, 1-math.Log(1+float64(k))/math.Log(17))
-		j := pairOf(t, m, 1, sequence.PhotoID(k+1), Balance{"place": 1})
+		j := pairOf(t, m, 1, sequence.PhotoID(k+1), Balance{"distance": 1})
 		if math.Abs(j.Score-want) > 1e-6 {
 			t.Errorf("%d00 m: score %.6f, want %.6f", k, j.Score, want)
 		}
@@ -70,7 +70,7 @@ func TestAWalkAndAJourneyOfTheSameShapeScoreTheSame(t *testing.T) {
 	}
 	walk, journey := title(1), title(1000)
 	for b := sequence.PhotoID(2); b <= 120; b++ {
-		small, large := pairOf(t, walk, 1, b, nil), pairOf(t, journey, 1, b, nil)
+		small, large := pairOf(t, walk, 1, b, Balance{"distance": 1}), pairOf(t, journey, 1, b, Balance{"distance": 1})
 		if math.Abs(small.Score-large.Score) > 0.002 {
 			t.Errorf("1 with %d: %.4f on the walk, %.4f on the journey", b, small.Score, large.Score)
 		}
@@ -97,13 +97,14 @@ func TestReasonsAreASentenceFromTheMeasures(t *testing.T) {
 		w    Balance
 		want string
 	}{
-		{12, 47, nil, "340 m apart, the same afternoon; both carry rust, ΔE00 2.8"},
+		{12, 47, three, "340 m apart, the same afternoon; both carry rust, ΔE00 2.8"},
 		{47, 12, Balance{"colour": 1}, "both carry rust, ΔE00 2.8"},
 		{12, 53, Balance{"colour": 1}, "brick red answers rust, ΔE00 6.3"},
-		{12, 48, nil, "the same day; no colour in common, palettes ΔE00 40.3 apart; no place known for 48"},
-		{49, 50, nil, "both black and white, tones ΔE00 4.8 apart; no place known for 49 and 50; no date of taking known for 49 and 50"},
-		{12, 49, Balance{"colour": 1, "time": 0}, "one black and white, one in colour, ΔE00 37.4 apart"},
-		{12, 51, nil, "no place known for 51; no date of taking known for 51; no colours known for 51"},
+		{12, 48, three, "the same day; cerulean blue against rust, 13° short of opposite; no place known for 48"},
+		{12, 48, Balance{"world": 1}, "no colour in common, palettes ΔE00 40.3 apart"},
+		{49, 50, three, "both black and white, tones L* 6.2 apart; no place known for 49 and 50; no date of taking known for 49 and 50"},
+		{12, 49, Balance{"colour": 1, "time": 0}, "colour beside black and white, tones L* 34.4 apart"},
+		{12, 51, three, "no place known for 51; no date of taking known for 51; no colours known for 51"},
 		{12, 52, Balance{"place": 1, "time": 1}, "at most 2.6 km apart, within a second"},
 	} {
 		if got := pairOf(t, m, c.a, c.b, c.w).Reasons; got != c.want {

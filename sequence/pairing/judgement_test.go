@@ -9,6 +9,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/colour"
+	"pairwall/sequence/pairing/evidence"
 	"pairwall/sequence/place"
 )
 
@@ -37,9 +38,9 @@ func evidenceOf(t *testing.T, j Judgement, k Kind) Evidence {
 func TestTheScoreNeverRisesAsAMeasureGrows(t *testing.T) {
 	step := func(k int) float64 { return float64(k*k) * 40 }
 	for kind, set := range map[Kind]func(p *sequence.Photo, k int){
-		Place:  func(p *sequence.Photo, k int) { p.Where = at(step(k)) },
-		Time:   func(p *sequence.Photo, k int) { p.Taken = after(step(k)) },
-		Colour: func(p *sequence.Photo, k int) { p.Palette = grey(10 + 2*float64(k)) },
+		evidence.Distance: func(p *sequence.Photo, k int) { p.Where = at(step(k)) },
+		evidence.Gap:      func(p *sequence.Photo, k int) { p.Taken = after(step(k)) },
+		evidence.World:    func(p *sequence.Photo, k int) { p.Palette = grey(10 + 2*float64(k)) },
 	} {
 		t.Run(string(kind), func(t *testing.T) {
 			photos := make([]sequence.Photo, 40)
@@ -47,14 +48,14 @@ func TestTheScoreNeverRisesAsAMeasureGrows(t *testing.T) {
 				// The others kinds are the same for all, and known.
 				photos[k] = sequence.Photo{Number: sequence.PhotoID(k + 1), Where: at(0), Taken: after(0), Palette: grey(50)}
 				set(&photos[k], k)
-				if kind != Time {
+				if kind != evidence.Gap {
 					photos[k].Taken = after(float64(k) / 2) // no two seconds apart: none is marked down as alike
 				}
 			}
 			m := New(photos)
 			balance := Balance{string(kind): 1}
-			if kind == Time {
-				balance = Balance{"time": 1, "place": 0.5}
+			if kind == evidence.Gap {
+				balance = Balance{"gap": 1, "place": 0.5}
 			}
 			last := Judgement{Score: 2}
 			lastMeasure, fell := -1.0, 0
@@ -103,7 +104,7 @@ func TestMissingEvidenceCountsAsTheTitlesTypicalValue(t *testing.T) {
 	mean := func(m *Measures) (sum float64) {
 		for b := 1; b <= len(photos); b++ {
 			if b != lacking {
-				sum += pairOf(t, m, lacking, sequence.PhotoID(b), nil).Score / float64(len(photos)-1)
+				sum += pairOf(t, m, lacking, sequence.PhotoID(b), three).Score / float64(len(photos)-1)
 			}
 		}
 		return sum
@@ -118,19 +119,19 @@ func TestMissingEvidenceCountsAsTheTitlesTypicalValue(t *testing.T) {
 			stripped := append([]sequence.Photo(nil), photos...)
 			strip(&stripped[lacking-1])
 			m := New(stripped)
-			row := rowOf(kind)
+			row := row(kind)
 			var sum float64
 			for a := range whole.photos {
 				for b := range a {
-					sum += whole.scales[row].rate(whole.gauges[row].measure(b, a))
+					sum += whole.title.Score(row, b, a)
 				}
 			}
 			typical := sum / float64(len(photos)*(len(photos)-1)/2)
-			e := evidenceOf(t, pairOf(t, m, lacking, 3, nil), kind)
+			e := evidenceOf(t, pairOf(t, m, lacking, 3, three), kind)
 			if e.Known || e.Measure != 0 || math.Abs(e.Score-typical) > 0.02 {
 				t.Errorf("%+v, the title's mean is %.3f", e, typical)
 			}
-			j := pairOf(t, m, lacking, 3, nil)
+			j := pairOf(t, m, lacking, 3, three)
 			want := 0.0
 			for _, e := range j.Evidence {
 				want += e.Score / 3
@@ -143,7 +144,7 @@ func TestMissingEvidenceCountsAsTheTitlesTypicalValue(t *testing.T) {
 			own := 0.0
 			for b := range photos {
 				if b != lacking-1 {
-					own += whole.scales[row].rate(whole.gauges[row].measure(min(b, lacking-1), max(b, lacking-1))) / float64(len(photos)-1)
+					own += whole.title.Score(row, min(b, lacking-1), max(b, lacking-1)) / float64(len(photos)-1)
 				}
 			}
 			if before, now := mean(whole), mean(m); math.Abs((before-now)-(own-typical)/3) > 0.02 {
@@ -206,7 +207,7 @@ func TestAPairWithoutAnyEvidenceThatCountsIsNotJudged(t *testing.T) {
 
 func TestABalanceThatMakesNoSenseIsRefused(t *testing.T) {
 	m := New(journey(4, 1))
-	for _, w := range []Balance{{"mood": 1}, {"colour": -0.1}, {"colour": 1.1}, {"colour": math.NaN()}, {"colour": 0, "place": 0}} {
+	for _, w := range []Balance{{"scent": 1}, {"colour": -0.1}, {"colour": 1.1}, {"colour": math.NaN()}, {"colour": 0, "place": 0}} {
 		if _, err := m.Pair(1, 2, w); sequence.CodeOf(err) != sequence.Invalid {
 			t.Errorf("%v: %v", w, err)
 		}

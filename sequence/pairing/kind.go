@@ -3,86 +3,92 @@ package pairing
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pairing/evidence"
 )
 
-// Kind names one kind of evidence.
-type Kind string
+// Kind names a kind of evidence, or one of the relations that a kind is made of.
+type Kind = evidence.Kind
 
-// The kinds of evidence there are.
+// Evidence is what one kind, or one relation asked for by name, says of a pair.
+type Evidence = evidence.Evidence
+
+// The kinds of evidence there are. What each is made of stands in package evidence.
 const (
-	Place  Kind = "place"
-	Time   Kind = "time"
-	Colour Kind = "colour"
+	Place   = evidence.Place
+	Time    = evidence.Time
+	Colour  = evidence.Colour
+	Feeling = evidence.Feeling
+	Form    = evidence.Form
 )
-
-// A gauge measures one kind of evidence between photos of one title, which it
-// is given as indices.
-type gauge interface {
-	// knows reports whether anything of this kind is known of a photo.
-	knows(photo int) bool
-	// measure says how far apart two photos are of which it knows: zero or
-	// more, the same in either order, less where more speaks for the pair.
-	measure(a, b int) float64
-	// words puts that measure into words.
-	words(a, b int, measure float64) string
-}
-
-// kinds is the table of kinds: in the order in which they are measured, hence
-// the dearest last, and named in reasons. To add one, add its row here and its
-// gauge in a file of its own.
-var kinds = [...]struct {
-	kind    Kind
-	noun    string // what is missing when nothing is known
-	unit    string
-	least   float64 // below this, measures are as good as none: the finest scale
-	setting bool    // tells of the circumstances, which go together in a sentence
-	prepare func([]sequence.Photo) gauge
-}{
-	{Place, "place", "m", 15, true, newPlaceGauge},
-	{Time, "date of taking", "s", 60, true, newTimeGauge},
-	{Colour, "colours", "ΔE00", 1, false, newColourGauge},
-}
 
 // Kinds lists the kinds of evidence in the order in which reasons name them.
-func Kinds() []Kind {
-	list := make([]Kind, len(kinds))
-	for i, row := range kinds {
-		list[i] = row.kind
-	}
-	return list
-}
+func Kinds() []Kind { return evidence.Kinds() }
 
-// Balance says how much each kind of evidence counts, 0..1 by kind. A kind that
-// is not named does not count; an empty balance counts all kinds fully.
+// Relations lists the relations that a kind is made of: each can be asked for by
+// name in a Balance. nil for what is no kind.
+func Relations(of Kind) []Kind { return evidence.Relations(of) }
+
+// Balance says how much each kind of evidence, or single relation, counts, 0..1 by
+// name. What is not named does not count; an empty balance counts all five kinds
+// fully, and no relation beside them.
 type Balance map[string]float64
 
-// shares returns the weights by row of kinds, scaled to sum to 1.
+// inOrder lists the rows as pairs are measured: the dearest last, so that a pair
+// that cheap measures rule out is not measured further.
+var inOrder = func() []evidence.Row {
+	var cheap, dear []evidence.Row
+	for row := range evidence.Rows {
+		if row == colourRow || row == worldRow {
+			dear = append(dear, row)
+		} else {
+			cheap = append(cheap, row)
+		}
+	}
+	return append(cheap, dear...)
+}()
+
+var (
+	placeRow  = row(evidence.Place)
+	colourRow = row(evidence.Colour)
+	distRow   = row(evidence.Distance)
+	worldRow  = row(evidence.World)
+	toneRow   = row(evidence.Tone)
+)
+
+func row(k Kind) evidence.Row {
+	r, ok := evidence.RowOf(k)
+	if !ok {
+		panic("pairing: no evidence of " + string(k))
+	}
+	return r
+}
+
+// shares returns the weights by row, scaled to sum to 1.
 //
 // Error: Invalid for a kind there is not, a weight outside 0..1, or none above
 // zero.
 func (b Balance) shares() ([]float64, error) {
-	list := Kinds()
-	shares := make([]float64, len(list))
+	shares := make([]float64, evidence.Rows)
 	if len(b) == 0 {
-		for i := range shares {
-			shares[i] = 1 / float64(len(shares))
+		kinds := Kinds()
+		for i := range kinds {
+			shares[i] = 1 / float64(len(kinds))
 		}
 		return shares, nil
 	}
 	sum := 0.0
 	for name, weight := range b {
-		i := slices.Index(list, Kind(name))
-		if i < 0 {
+		r, ok := evidence.RowOf(Kind(name))
+		if !ok {
 			return nil, &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("There is no kind of evidence called %q.", name),
-				Hint: fmt.Sprintf("The kinds are %s.", listed(names(list)))}
+				Hint: fmt.Sprintf("The kinds are %s.", listed(names(Kinds())))}
 		}
 		if !(weight >= 0 && weight <= 1) {
 			return nil, &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("The weight of %s must lie between 0 and 1.", name)}
 		}
-		shares[i] = weight
+		shares[r] = weight
 	}
 	for _, weight := range shares { // not in the map's order, which changes the sum's last bit
 		sum += weight
@@ -104,3 +110,7 @@ func names(list []Kind) []string {
 	}
 	return words
 }
+
+// Vocabulary lists every name that a Balance may use: the kinds, then all
+// relations.
+func Vocabulary() []Kind { return evidence.All() }

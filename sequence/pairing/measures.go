@@ -2,10 +2,13 @@ package pairing
 
 import (
 	"fmt"
+	"maps"
 	"runtime"
+	"slices"
 	"sync"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pairing/evidence"
 )
 
 // Measures holds what is needed to judge any pair of one title's photos. It
@@ -13,45 +16,38 @@ import (
 type Measures struct {
 	photos []sequence.Photo
 	index  map[sequence.PhotoID]int
-	gauges []gauge // by row of kinds
-	scales []scale // by row of kinds
+	title  *evidence.Title
 }
 
-// New prepares the measures of a title's photos: the scale of each kind of
-// evidence, and the typical score by which a kind counts where it is missing.
-// Where two photos bear one number, the later counts. It takes some ten
-// thousand measurements of each kind, however many photos there are.
+// New prepares the measures of a title's photos. Where two photos bear one number,
+// the later counts. It takes some ten thousand measurements of each relation,
+// however many photos there are.
 func New(photos []sequence.Photo) *Measures {
-	m := &Measures{photos: photos, index: make(map[sequence.PhotoID]int, len(photos))}
+	m := &Measures{photos: photos, index: make(map[sequence.PhotoID]int, len(photos)), title: evidence.Of(photos)}
 	for i, p := range photos {
 		m.index[p.Number] = i
-	}
-	for _, row := range kinds {
-		g := row.prepare(photos)
-		m.gauges = append(m.gauges, g)
-		m.scales = append(m.scales, newScale(sampleMeasures(g, len(photos)), row.least))
 	}
 	return m
 }
 
-// sampleMeasures measures all pairs of a sample of the photos known to g.
-func sampleMeasures(g gauge, n int) []float64 {
-	var known []int
-	for i := range n {
-		if g.knows(i) {
-			known = append(known, i)
-		}
+// With returns the measures of the title with a photo that came in, or that the
+// maker has said something new of. What was measured between the other photos is
+// kept: one photo among two thousand costs one row, not the table. The answers are
+// those of New with the same photos in the same order.
+func (m *Measures) With(photo sequence.Photo) *Measures {
+	i, known := m.index[photo.Number]
+	if !known {
+		i = len(m.photos)
 	}
-	known = sample(known, sampled)
-	measures := make([]float64, len(known)*max(0, len(known)-1)/2)
-	onAllCores(len(known), func(from, to int) {
-		for j := from; j < to; j++ {
-			for i := range j {
-				measures[j*(j-1)/2+i] = g.measure(known[i], known[j])
-			}
-		}
-	})
-	return measures
+	next := &Measures{photos: slices.Clone(m.photos), index: m.index, title: m.title.With(i, photo)}
+	if known {
+		next.photos[i] = photo
+		return next
+	}
+	next.photos = append(next.photos, photo)
+	next.index = maps.Clone(m.index)
+	next.index[photo.Number] = i
+	return next
 }
 
 // find returns the index of a photo.

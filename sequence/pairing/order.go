@@ -1,15 +1,44 @@
 package pairing
 
 import (
+	"cmp"
 	"maps"
 	"math"
 	"slices"
-	"time"
 
 	"pairwall/sequence"
-	"pairwall/sequence/pairing/route"
 	"pairwall/sequence/place"
 )
+
+// Ordering says what the spreads of an arrangement follow each other by.
+type Ordering string
+
+// The orderings there are.
+const (
+	// Fitting takes ByDay when more than half of the spreads know their day, else
+	// places by the shortest way when more than half know theirs, else ByColour.
+	Fitting Ordering = ""
+	// ByDay goes by day, and within a day so that colours flow.
+	ByDay Ordering = "day"
+	// ByPlace goes from place to place in the order visited, and at each so that
+	// colours flow.
+	ByPlace Ordering = "place"
+	// ByColour is one flowing line of colour through all spreads.
+	ByColour Ordering = "colour"
+	// ByLight is one flowing line of light and dark through all spreads.
+	ByLight Ordering = "light"
+)
+
+// Orderings lists the orderings there are.
+func Orderings() []Ordering { return []Ordering{Fitting, ByDay, ByPlace, ByColour, ByLight} }
+
+// A Chapter is a run of spreads that the maker named, by the photos on it. Spreads
+// of one chapter stay together, and chapters follow each other as listed, those of
+// none at the end.
+type Chapter struct {
+	Name   string             `json:"name"`
+	Photos []sequence.PhotoID `json:"photos"`
+}
 
 // A unit is a spread to be put in order, with its photos as indices.
 type unit struct {
@@ -28,67 +57,180 @@ func (m *Measures) unitOf(s sequence.Spread) unit {
 	return u
 }
 
-// follow puts units in an order in which each follows well on the one before,
-// the first on before if that is not nil, and says what the order goes by.
-//
-// When more than half know their day: by day, the earlier of the two photos'
-// counting, and within a day so that the palettes of neighbours differ least in
-// sum. Else, when more than half know their place: so that the steps between
-// neighbours, in blocks of samePlace, are shortest in sum, and among equals the
-// palettes' differences. Else by the palettes alone. Units that do not know
-// what the order goes by are then put in, one after the other, where the
-// palettes suffer least.
-func (m *Measures) follow(units []unit, before *unit) ([]unit, Kind) {
-	w := &walker{m: m, units: units, before: none}
-	if before != nil {
-		w.before = len(units)
-		w.units = append(slices.Clone(units), *before)
-	}
-	w.steps = make([]int64, len(w.units)*len(w.units))
-	order, lead := w.order(len(units))
-	ordered := make([]unit, len(order))
-	for k, i := range order {
-		ordered[k] = units[i]
-	}
-	return ordered, lead
-}
-
 // none stands where there is no unit.
 const none = -1
 
-// A walker finds an order; units go by their index.
-type walker struct {
-	m      *Measures
-	units  []unit
-	before int     // the unit that the first follows, or none
-	steps  []int64 // by pair of units: one more than colourStep, 0 where not yet asked for
+// A flow is the work of putting units in order; they go by their index.
+type flow struct {
+	m       *Measures
+	units   []unit
+	n       int     // how many of them are to be put in order; the rest stands fast
+	before  int     // the unit that the first follows, or none
+	steps   []int64 // by pair of units: one more than colourStep, 0 where not yet asked for
+	looks   []int   // by unit: the number of its look, -1 for none
+	chapter []int   // by unit: its chapter from 1, 0 for none
+	first   int     // the unit that is to begin, or none
+	last    int     // the unit that is to end, or none
+
+	ordering     Ordering
+	chapters     []Chapter
+	pinned       map[int]int // place on the wall to unit, of spreads that stay
+	aroundPinned bool        // whether follow has put the pinned spreads in
 }
 
-func (w *walker) order(n int) ([]int, Kind) {
-	all := make([]int, n)
+// flow prepares the ordering of an arrangement.
+func (a *arrangement) flow() *flow {
+	units := a.units()
+	f := &flow{m: a.m, units: units, n: len(units), before: none, first: none, last: none,
+		ordering: a.plan.Ordering, chapters: a.plan.Chapters, pinned: make(map[int]int)}
+	for k, u := range units {
+		for _, i := range u.photos {
+			switch id := a.m.photos[i].Number; id {
+			case a.plan.First:
+				f.first = k
+			case a.plan.Last:
+				f.last = k
+			}
+		}
+	}
+	if f.first == f.last {
+		f.last = none
+	}
+	if a.scope == Table {
+		if u := a.lastOnWall(); u != nil {
+			f.before = len(f.units)
+			f.units = append(f.units, *u)
+		}
+	} else {
+		f.pin(a.seq.Spreads)
+	}
+	f.steps = make([]int64, len(f.units)*len(f.units))
+	f.setLooks()
+	f.chapter = make([]int, len(f.units))
+	for k, u := range f.units {
+		for _, i := range u.photos {
+			if c := a.chapter[a.m.photos[i].Number]; c > 0 && f.chapter[k] == 0 {
+				f.chapter[k] = c
+			}
+		}
+	}
+	return f
+}
+
+// pin notes where pinned spreads stand, or must come to stand: one beyond the new
+// length moves up as little as it must.
+func (f *flow) pin(wall []sequence.Spread) {
+	var at []int
+	for i, s := range wall {
+		if s.Pinned {
+			at = append(at, i)
+		}
+	}
+	length := f.n + len(at)
+	for k, i := range at {
+		f.pinned[min(i, length-len(at)+k)] = len(f.units)
+		f.units = append(f.units, f.m.unitOf(wall[i]))
+	}
+}
+
+// setLooks gives each unit the number of the look that its photos share.
+func (f *flow) setLooks() {
+	numbers := make(map[string]int)
+	f.looks = make([]int, len(f.units))
+	for k, u := range f.units {
+		f.looks[k] = -1
+		for j, i := range u.photos {
+			look := f.m.title.Look(i)
+			if _, met := numbers[look]; !met {
+				numbers[look] = len(numbers)
+			}
+			if look == "" || j > 0 && f.looks[k] != numbers[look] {
+				f.looks[k] = -1
+				break
+			}
+			f.looks[k] = numbers[look]
+		}
+	}
+}
+
+// follow puts the units in an order in which each follows well on the one before,
+// the first on before if there is one, and says in a clause what the order goes by.
+//
+// No more than mostOfOneLook spreads of one look stand on end where another step
+// costs little more, and the loudest does not come first. Units that do not know
+// what the order goes by are put in, one after the other, where colours suffer
+// least.
+func (f *flow) follow() ([]unit, string) {
+	all := make([]int, f.n)
 	for i := range all {
 		all[i] = i
 	}
-	dated, undated := divide(all, func(i int) bool { _, ok := w.day(i); return ok })
-	if len(dated) > len(undated) {
-		return w.fit(w.byDay(dated), undated), Time
+	var order []int
+	var rule string
+	if len(f.chapters) == 0 {
+		order, rule = f.order(all, f.before)
+	} else {
+		order, rule = f.byChapter(all)
 	}
-	placed, unplaced := divide(all, w.placed)
-	if len(placed) > len(unplaced) {
-		before := w.before
-		if before != none && !w.placed(before) {
-			before = none
-		}
-		return w.fit(walk(placed, before, w.placeStep), unplaced), Place
+	if !f.aroundPinned {
+		order = f.withEnds(order)
 	}
-	onAllCores(len(w.units), func(from, to int) {
-		for i := from; i < to; i++ {
-			for j := range i {
-				w.colourStep(i, j)
-			}
+	ordered := make([]unit, len(order))
+	for k, i := range order {
+		ordered[k] = f.units[i]
+	}
+	return ordered, rule
+}
+
+// byChapter orders the units of each chapter by themselves.
+func (f *flow) byChapter(all []int) (order []int, rule string) {
+	before := f.before
+	for c := 1; c <= len(f.chapters)+1; c++ {
+		in, rest := divide(all, func(i int) bool { return f.chapter[i] == c })
+		if c > len(f.chapters) {
+			in = rest
 		}
-	})
-	return walk(all, w.before, w.colourStep), Colour
+		all = rest
+		if len(in) == 0 {
+			continue
+		}
+		part, by := f.order(in, before)
+		order = append(order, part...)
+		before = order[len(order)-1]
+		rule = "by chapter, in each " + by
+	}
+	return order, cmp.Or(rule, "by chapter")
+}
+
+// order orders some of the units, the first following before.
+func (f *flow) order(units []int, before int) ([]int, string) {
+	switch f.ordering {
+	case ByDay:
+		dated, undated := f.dated(units)
+		return f.fit(f.byDay(dated, before), undated, before), "by day and within a day by colour"
+	case ByPlace:
+		placed, unplaced := divide(units, f.placed)
+		return f.fit(f.byPlace(placed, before), unplaced, before), "by place in the order visited and at each place by colour"
+	case ByColour:
+		return f.line(units, before, f.colourStep), "so that the colours of neighbours differ least"
+	case ByLight:
+		return f.line(units, before, f.lightStep), "so that the light of neighbours differs least"
+	}
+	if dated, undated := f.dated(units); len(dated) > len(undated) {
+		return f.fit(f.byDay(dated, before), undated, before), "by day and within a day by colour"
+	}
+	if placed, unplaced := divide(units, f.placed); len(placed) > len(unplaced) {
+		from := before
+		if from != none && !f.placed(from) {
+			from = none
+		}
+		return f.fit(f.walk(placed, from, f.placeStep), unplaced, before), "by the shortest way from place to place"
+	}
+	return f.line(units, before, f.colourStep), "so that the colours of neighbours differ least"
+}
+
+func (f *flow) dated(units []int) (dated, undated []int) {
+	return divide(units, func(i int) bool { _, ok := f.day(i); return ok })
 }
 
 func divide(list []int, keep func(int) bool) (kept, rest []int) {
@@ -103,16 +245,15 @@ func divide(list []int, keep func(int) bool) (kept, rest []int) {
 }
 
 // byDay orders units that know their day.
-func (w *walker) byDay(units []int) []int {
+func (f *flow) byDay(units []int, before int) []int {
 	days := make(map[int64][]int)
 	for _, i := range units {
-		day, _ := w.day(i)
+		day, _ := f.day(i)
 		days[day] = append(days[day], i)
 	}
 	ordered := make([]int, 0, len(units))
-	before := w.before
 	for _, day := range slices.Sorted(maps.Keys(days)) {
-		ordered = append(ordered, walk(days[day], before, w.colourStep)...)
+		ordered = append(ordered, f.walk(days[day], before, f.colourStep)...)
 		before = ordered[len(ordered)-1]
 	}
 	return ordered
@@ -120,9 +261,9 @@ func (w *walker) byDay(units []int) []int {
 
 // day returns the earliest calendar day that a photo of the unit is known to
 // have been taken on.
-func (w *walker) day(u int) (day int64, ok bool) {
-	for _, i := range w.units[u].photos {
-		taken := w.m.photos[i].Taken
+func (f *flow) day(u int) (day int64, ok bool) {
+	for _, i := range f.units[u].photos {
+		taken := f.m.photos[i].Taken
 		if !taken.CountsAsTaken() || taken.Precision == place.PrecisionSpan {
 			continue
 		}
@@ -134,42 +275,35 @@ func (w *walker) day(u int) (day int64, ok bool) {
 	return day, ok
 }
 
-func (w *walker) placed(u int) bool {
-	return slices.ContainsFunc(w.units[u].photos, w.m.gauges[placeRow].knows)
+// moment is the earliest time that a photo of the unit is known by.
+func (f *flow) moment(u int) (at int64, ok bool) {
+	for _, i := range f.units[u].photos {
+		if taken := f.m.photos[i].Taken; taken.CountsAsTaken() {
+			if t := taken.From.Unix(); !ok || t < at {
+				at, ok = t, true
+			}
+		}
+	}
+	return at, ok
 }
 
-// walk orders units so that the steps between neighbours, from before on, are
-// cheapest in sum.
-func walk(units []int, before int, step func(x, y int) int64) []int {
-	first := route.Free
-	if before != none {
-		units = append([]int{before}, units...)
-		first = 0
-	}
-	order := route.Path(len(units), func(i, j int) int64 { return step(units[i], units[j]) }, first, route.Free)
-	ordered := make([]int, len(order))
-	for k, i := range order {
-		ordered[k] = units[i]
-	}
-	if before != none {
-		return ordered[1:]
-	}
-	return ordered
+func (f *flow) placed(u int) bool {
+	return slices.ContainsFunc(f.units[u].photos, func(i int) bool { return f.m.title.Knows(placeRow, i) })
 }
 
 // fit puts each of rest in where it lengthens the way by colour least.
-func (w *walker) fit(ordered, rest []int) []int {
+func (f *flow) fit(ordered, rest []int, before int) []int {
 	for _, u := range rest {
 		bestAt, bestCost := 0, int64(math.MaxInt64)
 		for at := range len(ordered) + 1 {
-			prev, next := w.before, none
+			prev, next := before, none
 			if at > 0 {
 				prev = ordered[at-1]
 			}
 			if at < len(ordered) {
 				next = ordered[at]
 			}
-			if cost := w.detour(prev, u, next); cost < bestCost {
+			if cost := f.detour(prev, u, next); cost < bestCost {
 				bestAt, bestCost = at, cost
 			}
 		}
@@ -179,67 +313,33 @@ func (w *walker) fit(ordered, rest []int) []int {
 }
 
 // detour is what u costs between two neighbours, of which either may be none.
-func (w *walker) detour(prev, u, next int) (cost int64) {
+func (f *flow) detour(prev, u, next int) (cost int64) {
 	if prev != none {
-		cost += w.colourStep(prev, u)
+		cost += f.colourStep(prev, u)
 	}
 	if next != none {
-		cost += w.colourStep(u, next)
+		cost += f.colourStep(u, next)
 	}
 	if prev != none && next != none {
-		cost -= w.colourStep(prev, next)
+		cost -= f.colourStep(prev, next)
 	}
 	return cost
 }
 
-// colourStep is the mean distance between the palettes of two units' photos, in
-// hundredths of ΔE00; the title's mean where there are none to compare.
-func (w *walker) colourStep(x, y int) int64 {
-	known := &w.steps[max(x, y)*len(w.units)+min(x, y)]
-	if *known == 0 {
-		apart, ok := w.apart(colourRow, x, y)
-		if !ok {
-			apart = w.m.scales[colourRow].measure
+// withEnds takes the units that are to begin and to end out of an order and puts
+// them there.
+func (f *flow) withEnds(order []int) []int {
+	for end, u := range map[bool]int{true: f.first, false: f.last} {
+		at := slices.Index(order, u)
+		if at < 0 {
+			continue
 		}
-		*known = 1 + int64(math.Round(100*apart))
-	}
-	return *known - 1
-}
-
-// placeStep is the mean distance between the places of two units in blocks of
-// samePlace, and within one block colourStep. Both units must know their place.
-func (w *walker) placeStep(x, y int) int64 {
-	const block = 100_000_000 // more than all colour steps of a long wall together
-	apart, _ := w.apart(placeRow, x, y)
-	return int64(math.Round(apart/samePlace))*block + w.colourStep(x, y)
-}
-
-// apart is the mean measure of one kind between the photos of two units.
-func (w *walker) apart(row, x, y int) (mean float64, ok bool) {
-	sum, pairs := 0.0, 0
-	for _, i := range w.units[x].photos {
-		for _, j := range w.units[y].photos {
-			if w.m.known(row, i, j) {
-				sum += w.m.gauges[row].measure(min(i, j), max(i, j))
-				pairs++
-			}
+		order = slices.Delete(order, at, at+1)
+		if end {
+			order = slices.Insert(order, 0, u)
+		} else {
+			order = append(order, u)
 		}
 	}
-	if pairs == 0 {
-		return 0, false
-	}
-	return sum / float64(pairs), true
-}
-
-// earlier reports whether p was surely taken before q.
-func earlier(p, q place.When) bool {
-	gap, ok := place.Gap(p, q)
-	if !ok || gap == 0 {
-		return false
-	}
-	from, to := p.From, q.From
-	if p.Offset != nil && q.Offset != nil {
-		to = to.Add(time.Duration(*p.Offset-*q.Offset) * time.Minute) // on p's clock
-	}
-	return from.Before(to)
+	return order
 }

@@ -19,7 +19,11 @@ func partnersBySorting(t *testing.T, m *Measures, of sequence.PhotoID, among []s
 			continue
 		}
 		if j := pairOf(t, m, of, b, w); j.Judged {
-			list = append(list, Partner{b, j})
+			side := sequence.Right
+			if j.Left == b {
+				side = sequence.Left
+			}
+			list = append(list, Partner{Photo: b, Side: side, Judgement: j})
 		} else {
 			unjudged++
 		}

@@ -2,13 +2,15 @@ package pairing
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pairing/evidence"
 )
 
 // proposal tells what the arrangement came to.
-func (a *arrangement) proposal(next sequence.Sequence, lead Kind) (Proposal, error) {
+func (a *arrangement) proposal(next sequence.Sequence, follow string) (Proposal, error) {
 	change, err := sequence.Between(a.seq, next, "arrange the "+string(a.scope))
 	if err != nil {
 		return Proposal{}, err
@@ -18,7 +20,7 @@ func (a *arrangement) proposal(next sequence.Sequence, lead Kind) (Proposal, err
 	if err != nil {
 		return Proposal{}, err
 	}
-	p := Proposal{Rule: a.rule(lead), Change: change, Sequence: reached, Spreads: []ProposedSpread{}, Left: []LeftOver{}}
+	p := Proposal{Rule: a.rule(follow), Change: change, Sequence: reached, Spreads: []ProposedSpread{}, Left: []LeftOver{}}
 	proposed := make(map[sequence.PhotoID]Judgement)
 	for i, j := range a.mate {
 		if i < j {
@@ -27,7 +29,7 @@ func (a *arrangement) proposal(next sequence.Sequence, lead Kind) (Proposal, err
 			proposed[a.m.photos[one].Number] = judgement
 			proposed[a.m.photos[other].Number] = judgement
 		}
-		if j < 0 {
+		if j < 0 && !a.plan.Singles {
 			p.Left = append(p.Left, LeftOver{a.m.photos[a.pool[i]].Number, a.why(i)})
 		}
 	}
@@ -43,7 +45,7 @@ func (a *arrangement) proposal(next sequence.Sequence, lead Kind) (Proposal, err
 func (a *arrangement) why(k int) string {
 	best, twin, comparable := candidate{photo: none}, candidate{photo: none}, false
 	for i, other := range a.pool {
-		if i == k || !a.m.comparable(a.pool[k], other, a.shares) {
+		if i == k || a.apart(a.pool[k], other) || !a.m.comparable(a.pool[k], other, a.shares) {
 			continue
 		}
 		comparable = true
@@ -66,27 +68,39 @@ func (a *arrangement) why(k int) string {
 	case twin.photo != none:
 		return fmt.Sprintf("%d shows nearly the same picture, and no other photo here suits it", number(twin.photo))
 	}
-	return "with every other photo here it scores less than half of what two photos of this title do on average"
+	return "with every other photo here it scores less than " + a.part() + " of what two photos of this title do on average"
+}
+
+// part says how good is good enough.
+func (a *arrangement) part() string {
+	if a.plan.Enough == enough {
+		return "half"
+	}
+	return strconv.Itoa(int(math.Round(100*a.plan.Enough))) + " %"
 }
 
 // rule says in one sentence how the arrangement was found.
-func (a *arrangement) rule(lead Kind) string {
+func (a *arrangement) rule(follow string) string {
 	what := "The photos on the table"
 	if a.scope == Wall {
 		what = "The photos on the table and on spreads that are not pinned"
 	}
-	follow := map[Kind]string{
-		Time:   "by day and within a day by colour",
-		Place:  "by the shortest way from place to place",
-		Colour: "so that the colours of neighbours differ least",
-	}[lead]
+	without := "nearly the same picture"
+	if len(a.plan.Refused) > 0 {
+		without = "refused, nearly the same picture"
+	}
 	where := ""
 	if a.scope == Wall {
 		where = " around the pinned ones"
 	}
-	return fmt.Sprintf("%s are paired so that the scores of all pairs, by %s, sum to the most, without pairs that are nearly the same picture "+
-		"or score less than half of what two photos of this title do on average; the spreads follow each other%s %s, and the earlier photo stands left.",
-		what, a.counted(), where, follow)
+	alone := ""
+	if a.plan.Singles {
+		alone = ", who finds no partner hangs alone"
+	}
+	return fmt.Sprintf("%s are paired so that the scores of all pairs, by %s, sum to the most, without pairs that are %s "+
+		"or score less than %s of what two photos of this title do on average%s; the spreads follow each other%s %s, "+
+		"without a long run of one look or the loudest first where that costs little, and who leads in to the gutter or else the earlier photo stands left.",
+		what, a.counted(), without, a.part(), alone, where, follow)
 }
 
 // counted names the kinds that count, with their part where it is not the same.
@@ -106,7 +120,7 @@ func (a *arrangement) counted() string {
 		if share == 0 {
 			continue
 		}
-		word := string(kinds[i].kind)
+		word := string(evidence.Row(i).Kind())
 		if !even {
 			word += " (" + strconv.Itoa(int(share*100+0.5)) + " %)"
 		}

@@ -1,10 +1,9 @@
 package pairing
 
 import (
-	"fmt"
 	"strings"
 
-	"pairwall/sequence"
+	"pairwall/sequence/pairing/evidence"
 )
 
 // reasons puts a judgement into one sentence: the circumstances first, then what
@@ -13,10 +12,11 @@ import (
 func reasons(j Judgement) string {
 	var setting, seen, missing []string
 	for _, e := range j.Evidence {
+		row, _ := evidence.RowOf(e.Kind)
 		switch {
 		case !e.Known:
 			missing = append(missing, e.Words)
-		case kinds[rowOf(e.Kind)].setting:
+		case row.Setting():
 			setting = append(setting, e.Words)
 		default:
 			seen = append(seen, e.Words)
@@ -33,17 +33,6 @@ func reasons(j Judgement) string {
 	return strings.Join(append(clauses, missing...), "; ")
 }
 
-// missing says of which of two photos a kind knows nothing.
-func (m *Measures) missing(row, a, b int) string {
-	var without []string
-	for _, i := range []int{a, b} {
-		if !m.gauges[row].knows(i) {
-			without = append(without, fmt.Sprint(m.photos[i].Number))
-		}
-	}
-	return fmt.Sprintf("no %s known for %s", kinds[row].noun, listed(without))
-}
-
 // listed joins words as a sentence does: "a, b and c".
 func listed(words []string) string {
 	if len(words) < 2 {
@@ -51,12 +40,4 @@ func listed(words []string) string {
 	}
 	last := len(words) - 1
 	return strings.Join(words[:last], ", ") + " and " + words[last]
-}
-
-func numbers(photos []sequence.PhotoID) []string {
-	words := make([]string, len(photos))
-	for i, p := range photos {
-		words[i] = fmt.Sprint(p)
-	}
-	return words
 }

@@ -112,7 +112,7 @@ func TestSmallPathsAreAsShortAsTrialOfAllOrders(t *testing.T) {
 func TestSearchComesCloseToTheExactProgramme(t *testing.T) {
 	var exact, found int64
 	for seed := range uint64(200) {
-		p := newProblem(ExactUpTo, plane(ExactUpTo, seed), Free, Free)
+		p := newProblem(Task{Points: ExactUpTo, Step: plane(ExactUpTo, seed), First: Free, Last: Free})
 		best, near := p.length(p.exact()), p.length(p.search())
 		if near < best {
 			t.Fatalf("seed %d: search %d is shorter than exact %d", seed, near, best)

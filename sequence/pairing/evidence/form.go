@@ -1,0 +1,207 @@
+package evidence
+
+import (
+	"fmt"
+	"math"
+
+	"pairwall/sequence"
+)
+
+func shaped(t *Title, i int) bool { return t.subjects[i].ratio > 0 }
+func formed(t *Title, i int) bool { return t.subjects[i].formed() }
+func gazing(t *Title, i int) bool { return t.subjects[i].gaze != nil }
+
+// shapeWithin is the difference of the logarithms of two pictures' proportions at
+// which their likeness has fallen to 1/e: 3:2 beside 4:3 hardly shows, a square
+// beside 3:2 does.
+const shapeWithin = 0.4
+
+func readShape(t *Title, a, b int) reading {
+	apart := math.Abs(math.Log(t.subjects[a].ratio / t.subjects[b].ratio))
+	return reading{math.Exp(apart), math.Exp(-apart * apart / (shapeWithin * shapeWithin))}
+}
+
+func shapeWords(t *Title, a, b int, r reading) string {
+	one, other := shapeName(t.subjects[a].ratio), shapeName(t.subjects[b].ratio)
+	switch {
+	case one == other && r.measure < 1.02:
+		return "both " + one + " of one shape"
+	case one == other:
+		return fmt.Sprintf("both %s, one %.2f times as wide for its height", one, r.measure)
+	}
+	return max(one, other) + " beside " + min(one, other) // upright before square before lying
+}
+
+func shapeName(ratio float64) string {
+	switch {
+	case ratio > 1.08:
+		return "lying"
+	case ratio < 1/1.08:
+		return "upright"
+	}
+	return "square"
+}
+
+// meets is the difference in height, as a share of the pictures' height, at which
+// two horizons no longer look like one line through the gutter.
+const meets = 0.04
+
+// horizons says how well the level lines of two pictures meet at the gutter when
+// left stands left: the lesser of how much they stand out, times e^−(gap/meets)².
+func horizons(left, right *subject) (gap, strength float64) {
+	gap = math.Abs(left.form.HorizonRight - right.form.HorizonLeft)
+	strength = min(left.form.Horizon, right.form.Horizon) * math.Exp(-gap*gap/(meets*meets))
+	return gap, strength
+}
+
+// directionsCount is what main lines that run alike are worth beside horizons that
+// meet.
+const directionsCount = 0.6
+
+// directions compares how the edges of two pictures run: the cosine between what
+// either has beyond an even share of each direction, by how pronounced that is.
+func directions(p, q *subject) float64 {
+	var dot, one, other float64
+	for k := range p.form.Lines {
+		x, y := p.form.Lines[k]-0.25, q.form.Lines[k]-0.25
+		dot, one, other = dot+x*y, one+x*x, other+y*y
+	}
+	if one == 0 || other == 0 || dot <= 0 {
+		return 0
+	}
+	const pronounced = 0.35 // length of the surplus in a picture of mostly one direction
+	force := min(1, math.Sqrt(math.Sqrt(one*other))/pronounced)
+	return dot / math.Sqrt(one*other) * force
+}
+
+func readLines(t *Title, a, b int) reading {
+	gap, strength := bestHorizons(t.subjects[a], t.subjects[b])
+	return reading{gap, max(strength, directionsCount*directions(t.subjects[a], t.subjects[b]))}
+}
+
+func bestHorizons(p, q *subject) (gap, strength float64) {
+	gap, strength = horizons(p, q)
+	if g, s := horizons(q, p); s > strength || s == strength && g < gap {
+		return g, s
+	}
+	return gap, strength
+}
+
+func linesWords(t *Title, a, b int, r reading) string {
+	p, q := t.subjects[a], t.subjects[b]
+	gap, strength := bestHorizons(p, q)
+	along := directionsCount * directions(p, q)
+	switch {
+	case strength >= along && strength >= faint:
+		return fmt.Sprintf("horizons meet at the gutter, %.1f %% of the height apart", 100*gap)
+	case along >= faint:
+		return "main lines run alike, mostly " + mainLine(p)
+	}
+	return "no lines that meet"
+}
+
+func mainLine(s *subject) string {
+	best := 0
+	for k, share := range s.form.Lines {
+		if share > s.form.Lines[best] {
+			best = k
+		}
+	}
+	return [4]string{"level", "rising to the right", "upright", "falling to the right"}[best]
+}
+
+// leadFull is how far, summed over both pictures, the weights must lie towards the
+// gutter for the lead to be as strong as can be.
+const leadFull = 0.25
+
+// lead is how far the weights of two pictures lie towards the gutter when left
+// stands left: below 0, away from it.
+func lead(left, right *subject) float64 {
+	return (left.form.WeightX - 0.5) + (0.5 - right.form.WeightX)
+}
+
+func readLead(t *Title, a, b int) reading {
+	p, q := t.subjects[a], t.subjects[b]
+	in := math.Abs(lead(p, q)) // on the better sides
+	return reading{in, min(1, in/leadFull)}
+}
+
+func leadWords(t *Title, a, b int, r reading) string {
+	if r.score < faint {
+		return "weights neither lead in nor out"
+	}
+	return fmt.Sprintf("weights lead in to the gutter, %.0f %% of the width", 100*r.measure)
+}
+
+// wide guesses how far off a picture's subject is, 0 close .. 1 wide: a horizon and
+// many small edges make a view, few and soft ones a thing near by. Our own guess,
+// for no file says it.
+func wide(s *subject) float64 {
+	return min(1, 0.5*s.form.Horizon+0.7*s.form.Detail)
+}
+
+func readReach(t *Title, a, b int) reading {
+	apart := math.Abs(wide(t.subjects[a]) - wide(t.subjects[b]))
+	return reading{apart, min(1, apart/0.6)}
+}
+
+func reachWords(t *Title, a, b int, r reading) string {
+	if r.score < 0.5 {
+		return "neither wide beside close"
+	}
+	return fmt.Sprintf("a wide view beside a close one, by the look of them %.2f apart", r.measure)
+}
+
+func readFocus(t *Title, a, b int) reading {
+	apart := math.Abs(t.subjects[a].form.Sharpness - t.subjects[b].form.Sharpness)
+	return reading{apart, min(1, apart/0.6)}
+}
+
+func focusWords(t *Title, a, b int, r reading) string {
+	if r.score < 0.5 {
+		return "alike in sharpness"
+	}
+	return fmt.Sprintf("sharp beside soft, %.2f apart", r.measure)
+}
+
+// looks says how two gazes go together when left stands left: 1 when they meet or
+// one looks at the other picture, below 0 when they leave the spread.
+func looks(left, right *subject) float64 {
+	sum, marked := 0.0, 0.0
+	for _, s := range []struct {
+		gaze    *sequence.Gaze
+		in, out sequence.Direction
+	}{{left.gaze, sequence.TowardsRight, sequence.TowardsLeft}, {right.gaze, sequence.TowardsLeft, sequence.TowardsRight}} {
+		if s.gaze == nil {
+			continue
+		}
+		marked++
+		switch s.gaze.Towards {
+		case s.in:
+			sum++
+		case s.out:
+			sum--
+		}
+	}
+	if marked == 0 {
+		return 0
+	}
+	return sum / marked
+}
+
+func readGaze(t *Title, a, b int) reading {
+	p, q := t.subjects[a], t.subjects[b]
+	best := max(looks(p, q), looks(q, p))
+	return reading{1 - best, max(0, best)}
+}
+
+func gazeWords(t *Title, a, b int, r reading) string {
+	p, q := t.subjects[a], t.subjects[b]
+	switch {
+	case r.score == 0:
+		return "no look goes across the gutter"
+	case p.gaze != nil && q.gaze != nil && r.score == 1:
+		return "they look at each other"
+	}
+	return "a look goes across the gutter"
+}

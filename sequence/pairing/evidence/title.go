@@ -1,0 +1,136 @@
+package evidence
+
+import (
+	"runtime"
+	"slices"
+	"sync"
+
+	"pairwall/sequence"
+)
+
+// A Title holds what is needed to measure any two photos of one title. It does not
+// change once made and may be used by several goroutines at once.
+type Title struct {
+	subjects []*subject
+	setting  setting
+
+	palettes  *table // ΔE00 between palettes
+	distances *table // metres
+
+	scales  [Rows]scale   // of relations that have one
+	typical [Rows]float64 // score of two photos of the title on average; 0.5 where none is known
+}
+
+// Of prepares the measures of a title's photos, which go by their index from here
+// on: the scale of each distance, how rare each relation is, and the typical score
+// by which a row counts where it is missing. It takes some ten thousand
+// measurements of each relation, however many photos there are.
+func Of(photos []sequence.Photo) *Title {
+	t := &Title{subjects: make([]*subject, len(photos))}
+	onAllCores(len(photos), func(from, to int) {
+		for i := from; i < to; i++ {
+			t.subjects[i] = subjectOf(photos[i])
+		}
+	})
+	t.palettes, t.distances = newTable(len(photos)), newTable(len(photos))
+	t.prepare()
+	return t
+}
+
+// With returns the title with one more photo at the end, or with photo i stated
+// anew when i is one of its indices. All measures that were taken between other
+// photos are taken over; the answers are those of Of with the same photos.
+func (t *Title) With(i int, photo sequence.Photo) *Title {
+	next := &Title{subjects: slices.Clone(t.subjects)}
+	s := subjectOf(photo)
+	if i == len(t.subjects) {
+		next.subjects = append(next.subjects, s)
+	} else {
+		next.subjects[i] = s
+	}
+	n := len(next.subjects)
+	next.palettes, next.distances = t.palettes, t.distances
+	if i == len(t.subjects) || !slices.Equal(s.palette, t.subjects[i].palette) {
+		next.palettes = t.palettes.without(n, i)
+	}
+	if i == len(t.subjects) || s.where != t.subjects[i].where {
+		next.distances = t.distances.without(n, i)
+	}
+	next.prepare()
+	return next
+}
+
+// Len is the number of photos.
+func (t *Title) Len() int { return len(t.subjects) }
+
+// prepare works out what depends on all photos together.
+func (t *Title) prepare() {
+	t.setting = settingOf(t.subjects)
+	// Relations first: the kinds are judged by them.
+	for row := kindRows; row < Rows; row++ {
+		t.calibrate(row)
+	}
+	for row := range kindRows {
+		t.calibrate(row)
+	}
+}
+
+// calibrate sets a row's scale and typical score from all pairs of a sample of the
+// photos.
+func (t *Title) calibrate(row Row) {
+	known := t.sample(func(i int) bool { return t.Knows(row, i) })
+	figures := make([]float64, len(known)*max(0, len(known)-1)/2)
+	onAllCores(len(known), func(from, to int) {
+		for j := from; j < to; j++ {
+			for i := range j {
+				a, b := min(known[i], known[j]), max(known[i], known[j])
+				if row.IsKind() {
+					figures[j*(j-1)/2+i] = t.Score(row, a, b)
+				} else {
+					r := row.relation().read(t, a, b)
+					figures[j*(j-1)/2+i] = r.score
+					if row.relation().least > 0 {
+						figures[j*(j-1)/2+i] = r.measure
+					}
+				}
+			}
+		}
+	})
+	if !row.IsKind() && row.relation().least > 0 {
+		t.scales[row] = newScale(figures, row.relation().least)
+		t.typical[row] = t.scales[row].score
+		return
+	}
+	t.typical[row] = 0.5 // nobody knows what is typical: the middle tips no balance
+	if len(figures) > 0 {
+		t.typical[row] = mean(figures)
+	}
+}
+
+func mean(figures []float64) (m float64) {
+	for _, f := range figures {
+		m += f / float64(len(figures))
+	}
+	return m
+}
+
+// onAllCores splits 0..n-1 into runs and works on them side by side. The runs
+// are many and short, for the work of one number may grow with it.
+func onAllCores(n int, work func(from, to int)) {
+	workers := runtime.GOMAXPROCS(0)
+	run := max(1, n/(workers*8))
+	starts := make(chan int)
+	var group sync.WaitGroup
+	for range workers {
+		group.Go(func() {
+			for from := range starts {
+				work(from, min(from+run, n))
+			}
+		})
+	}
+	for from := 0; from < n; from += run {
+		starts <- from
+	}
+	close(starts)
+	group.Wait()
+}
