@@ -25,7 +25,7 @@ export class Board {
   private readonly near = watchNear(this.cards);
   private readonly aim = new Aim();
   private readonly unbind: (() => void)[];
-  private drawn: { sequence: Sequence; photos: number; order: string } | undefined;
+  private drawn: { sequence: Sequence; known: ReadonlyMap<PhotoID, unknown>; photos: number; order: string } | undefined;
 
   constructor(private readonly desk: Desk, root: HTMLElement) {
     this.unbind = [bindDrag(root, desk, this.aim), bindKeys(root, desk), bindChoose(root, desk), desk.bell.on(() => this.draw())];
@@ -42,8 +42,8 @@ export class Board {
     const { desk } = this;
     const sequence = desk.shown;
     const before = this.drawn;
-    const now = { sequence, photos: desk.photos.size, order: desk.view.order };
-    const moved = !before || before.sequence !== sequence || before.photos !== now.photos || before.order !== now.order;
+    const now = { sequence, known: desk.photos, photos: desk.photos.size, order: desk.view.order };
+    const moved = !before || before.sequence !== sequence || before.known !== now.known || before.order !== now.order;
     this.drawn = now;
     if (moved) this.layOut(sequence, before !== undefined && before.photos === now.photos);
     else this.wall.draw(desk, (photo) => this.card(photo)?.el); // what is chosen may have changed

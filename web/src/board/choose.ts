@@ -1,8 +1,9 @@
 // Choosing with a click or a tap, and choosing where: the way to move things
 // that needs no dragging.
 
+import { chosenSpoken } from "../model/commands";
 import type { Desk } from "../model/desk";
-import { choose, chosenPhoto, extend, toggle } from "../model/hand";
+import { choose, chosenPhoto, chosenPhotos, extend, toggle, type Hand } from "../model/hand";
 import { sameTarget, type Target } from "../model/targets";
 import { carriedBy, pageOf, photoOf, regionOf } from "./hooks";
 import { oneTabStop, stops } from "./walk";
@@ -26,6 +27,7 @@ export function bindChoose(root: HTMLElement, desk: Desk): () => void {
   // What is chosen must stay chosen when a blank page is pressed to put it there.
   const press = (e: MouseEvent) => {
     const el = e.target as Element;
+    if (photoOf(el) && (e.ctrlKey || e.metaKey || e.shiftKey)) return e.preventDefault(); // the focus would choose this one alone
     const placing = desk.hand.where || (chosenPhoto(desk.hand) && !desk.readOnly && blankTarget(el));
     if (placing && regionOf(el)) e.preventDefault();
   };
@@ -60,7 +62,7 @@ export function bindChoose(root: HTMLElement, desk: Desk): () => void {
 function follow(desk: Desk, el: HTMLElement): void {
   const carried = carriedBy(el) ?? spreadOf(el);
   const photo = photoOf(el);
-  if (!carried || (photo && [chosenPhoto(desk.hand), ...desk.hand.more].includes(photo))) return;
+  if (!carried || desk.hand.many || (photo && [chosenPhoto(desk.hand), ...desk.hand.more].includes(photo))) return;
   desk.setHand(choose(carried));
 }
 
@@ -73,16 +75,21 @@ function chooseAt(desk: Desk, el: Element, e: MouseEvent): void {
   const photo = photoOf(el);
   const target = blankTarget(el);
   const held = chosenPhoto(desk.hand);
-  if (photo && (e.ctrlKey || e.metaKey)) desk.setHand(toggle(desk.hand, photo));
-  else if (photo && e.shiftKey && held) desk.setHand(extend(desk.hand, photo, stops(el.closest("[data-region]")!).map(photoOf).filter((id) => id > 0)));
+  if (photo && (e.ctrlKey || e.metaKey || (desk.hand.many && !e.shiftKey))) setMany(desk, toggle(desk.hand, photo));
+  else if (photo && e.shiftKey && held) setMany(desk, extend(desk.hand, photo, stops(el.closest("[data-region]")!).map(photoOf).filter((id) => id > 0)));
   else if (photo) {
     el.closest<HTMLElement>("[data-photo]")!.focus({ preventScroll: true });
     desk.setHand(choose({ kind: "photo", photo }));
-  } else if (target && held && !desk.readOnly) desk.put({ kind: "photo", photo: held }, target);
+  } else if (target && held && !desk.readOnly && desk.hand.more.length === 0) desk.put({ kind: "photo", photo: held }, target);
   else {
     const carried = carriedBy(el) ?? spreadOf(el);
     if (carried) desk.setHand(choose(carried));
   }
+}
+
+function setMany(desk: Desk, hand: Hand): void {
+  desk.setHand(hand);
+  desk.say(chosenSpoken(chosenPhotos(hand).length));
 }
 
 /** A blank page or a place between spreads: what is chosen can go there without taking another's place. */

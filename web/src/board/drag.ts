@@ -2,7 +2,10 @@
 // has rested, so that the page still scrolls. What is carried stays where it is
 // until it is let go; a ghost follows the hand.
 
+import { chosenSpoken } from "../model/commands";
 import type { Desk } from "../model/desk";
+import { chooseAlong, chosenPhotos, emptyHand } from "../model/hand";
+import type { PhotoID } from "../model/sequence";
 import { pickedUpSpoken, targetSpoken, type Carried, type Target } from "../model/targets";
 import { Aim, targetAt } from "./aim";
 import { carriedBy } from "./hooks";
@@ -64,8 +67,16 @@ class Carry {
   letGo(): void {
     const { target } = this;
     this.end();
-    if (target) this.desk.put(this.press.carried, target);
+    if (this.press.touch && this.press.carried.kind === "photo" && !this.stirred) this.rested(this.press.carried.photo);
+    else if (target) this.desk.put(this.press.carried, target);
     else this.desk.say("Left where it was.");
+  }
+
+  /** A finger that rested on a card and went nowhere begins to choose several. */
+  private rested(photo: PhotoID): void {
+    const { desk } = this;
+    desk.setHand(chooseAlong(desk.hand.many ? desk.hand : emptyHand, photo));
+    desk.say(`Left where it was. ${chosenSpoken(chosenPhotos(desk.hand).length)} Tap others to choose them along.`);
   }
 
   giveUp(): void {

@@ -64,7 +64,8 @@ function standing(desk: Desk, el: HTMLElement, e: KeyboardEvent): boolean {
     return true;
   }
   if (e.key === " " || e.key === "Enter") {
-    if (carried && !desk.readOnly) pickUp(desk, carried);
+    if (carried?.kind === "photo" && desk.hand.many) keyCommands(desk, carried).find((c) => c.act === "along")?.run();
+    else if (carried && !desk.readOnly) pickUp(desk, carried);
     else if (carried?.kind === "photo") desk.show({ sheet: "look", lookingAt: carried.photo });
     else onBlank(desk, el);
     return true;

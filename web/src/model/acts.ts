@@ -2,7 +2,7 @@
 // is wanted, not how. An intent is turned into a change on the wall as it is at
 // that moment; refused on a newer wall, it can be tried there again.
 
-import type { Change } from "./change";
+import type { Change, Statement } from "./change";
 import { Draft } from "./draft";
 import {
   at, indexOf, lying, onWall, paired, refused,
@@ -19,6 +19,8 @@ export type Intent =
   | { readonly want: "pin" | "across"; readonly spread: SpreadID; readonly on: boolean }
   | { readonly want: "addBlankSpread"; readonly index: number }
   | { readonly want: "toTable" | "toBox"; readonly photos: readonly PhotoID[] }
+  | { readonly want: "hang"; readonly photos: readonly PhotoID[] } // behind the last spread, two by two
+  | { readonly want: "say"; readonly act: string; says(): readonly Statement[] } // what is known is looked up when it is said
   | { readonly want: "blank"; readonly page: Page }
   | { readonly want: "take"; readonly change: Change }; // a proposed arrangement, as the program wrote it
 
@@ -29,6 +31,7 @@ export function about(q: Sequence, intent: Intent): PhotoID[] {
     case "place":
     case "openSpread": return [intent.photo];
     case "toTable":
+    case "hang":
     case "toBox": return [...intent.photos];
     case "blank": return [at(q, intent.page) ?? 0];
     case "removeSpread": {
@@ -55,6 +58,8 @@ export function build(q: Sequence, intent: Intent): Outcome<Change> {
     case "addBlankSpread": return addBlankSpread(q, intent.index);
     case "toTable": return toTable(q, intent.photos);
     case "toBox": return toBox(q, intent.photos);
+    case "hang": return hang(q, intent.photos);
+    case "say": return say(q, intent.act, intent.says());
     case "blank": return blank(q, intent.page);
     case "take": return takeArrangement(q, intent.change);
   }
@@ -237,6 +242,21 @@ export function toBox(q: Sequence, photos: readonly PhotoID[]): Outcome<Change> 
     draft.step({ do: "box", now: photo, on: true });
   }
   return draft.change(q, `set ${photosText(out)} aside`);
+}
+
+/** Hangs photos behind the last spread, two by two in the order given. */
+export function hang(q: Sequence, photos: readonly PhotoID[]): Outcome<Change> {
+  if (photos.length === 0) return refused("No photo is chosen.");
+  const draft = new Draft(q);
+  for (const photo of photos) draft.lift(photo);
+  for (let i = 0; i < photos.length; i += 2) draft.add(draft.now.spreads.length, photos[i]!, photos[i + 1] ?? 0);
+  return draft.change(q, `hang ${photosText(photos)} at the end`);
+}
+
+/** States facts of photos; the wall stays as it is. */
+export function say(q: Sequence, act: string, says: readonly Statement[]): Outcome<Change> {
+  if (says.length === 0) return refused("That is known already; nothing changes.");
+  return { ok: true, value: { revision: q.revision, act, steps: [], says } };
 }
 
 /** Leaves a page blank on purpose: its photo goes to the table, its spread stays. */

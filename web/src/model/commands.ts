@@ -3,13 +3,15 @@
 
 import type { Intent } from "./acts";
 import type { Desk } from "./desk";
-import { chosenPhoto, chosenPhotos, pickUp } from "./hand";
+import type { Fact } from "./facts";
+import { chooseAlong, chosenPhoto, chosenPhotos, pickUp, toggle } from "./hand";
 import { empty, indexOf, lying, onWall, paired, type PhotoID, type Sequence, type Spread } from "./sequence";
 import { pickedUpSpoken, targetSpoken, type Carried } from "./targets";
 
 /** Names a command for the page's tests and styles, as data-act. */
 export type Act =
   | "choose-where" | "partners" | "look" | "swap" | "apart" | "across" | "one-page" | "pin" | "unpin"
+  | "facts" | "say-when" | "say-where" | "say-roll" | "say-feeling" | "hang" | "along"
   | "table" | "box" | "blank" | "add-before" | "add-after" | "take-away" | "move-spread";
 
 export interface Command {
@@ -35,7 +37,9 @@ export const keyWords: readonly (readonly [key: string, words: string])[] = [
   ["n", "new blank spread behind this one"],
   ["t", "back to the table"],
   ["b", "into the box"],
-  ["Shift and arrows", "choose several"],
+  ["c", "choose along: add this card to those chosen, or take it away"],
+  ["Shift and arrows", "choose all from here to there"],
+  ["k", "what is known of what is chosen"],
   ["Ctrl or ⌘ and Z", "undo; with Shift: redo"],
   ["?", "this sheet"],
 ];
@@ -57,6 +61,7 @@ function photoCommands(desk: Desk, q: Sequence, carried: Carried & { kind: "phot
     chooseWhere(desk, carried, "Choose where", ""),
     { act: "partners", words: "Who could face it?", key: "o", run: () => desk.show({ side: "partners" }) } as Command,
     look(desk, photo),
+    asks(desk, "facts", "What is known", "k"),
   ];
   if (lies.on === "page") {
     const spread = q.spreads[indexOf(q, lies.page.spread)];
@@ -69,7 +74,11 @@ function photoCommands(desk: Desk, q: Sequence, carried: Carried & { kind: "phot
 }
 
 function severalCommands(desk: Desk, q: Sequence, photos: readonly PhotoID[]): Command[] {
-  const list: Command[] = [];
+  const list: Command[] = [
+    asks(desk, "say-when", "Say when", "k", "taken"), asks(desk, "say-where", "Say where", "", "where"),
+    asks(desk, "say-roll", "Roll and frame", "", "roll"), asks(desk, "say-feeling", "Feelings", "", "feeling"),
+    does(desk, "hang", "Hang at the end", "", { want: "hang", photos }),
+  ];
   if (photos.some((p) => lying(q, p).on !== "table")) list.push(does(desk, "table", "To the table", "t", { want: "toTable", photos }));
   if (photos.some((p) => lying(q, p).on !== "box")) list.push(does(desk, "box", "Into the box", "b", { want: "toBox", photos }));
   return list;
@@ -107,6 +116,7 @@ export function keyCommands(desk: Desk, carried: Carried): Command[] {
   const list = commandsFor(desk, carried);
   const q = desk.session.sequence;
   if (carried.kind === "spread" || desk.readOnly) return list;
+  list.push(along(desk, carried.photo));
   const lies = lying(q, carried.photo);
   const index = lies.on === "page" ? indexOf(q, lies.page.spread) : -1;
   const spread = q.spreads[index];
@@ -120,6 +130,26 @@ export function keyCommands(desk: Desk, carried: Carried): Command[] {
 
 function does(desk: Desk, act: Act, words: string, key: string, intent: Intent): Command {
   return { act, words, key, run: () => void desk.act(intent) };
+}
+
+/** Opens what is known of what is chosen, at the fact that is to be said. */
+function asks(desk: Desk, act: Act, words: string, key: string, asking?: Fact): Command {
+  return { act, words, key, run: () => desk.show({ side: "facts", asking }) };
+}
+
+/** Adds a card to those chosen, and keeps them chosen while one walks on. */
+function along(desk: Desk, photo: PhotoID): Command {
+  const run = () => {
+    const hand = desk.hand.many ? toggle(desk.hand, photo) : chooseAlong(desk.hand, photo);
+    desk.setHand(hand);
+    desk.say(chosenSpoken(chosenPhotos(hand).length));
+  };
+  return { act: "along", words: "Choose along", key: "c", run };
+}
+
+/** How many are chosen, to be spoken. */
+export function chosenSpoken(n: number): string {
+  return n === 0 ? "Nothing is chosen." : `${n} ${n === 1 ? "photo" : "photos"} chosen.`;
 }
 
 function look(desk: Desk, photo: PhotoID): Command {

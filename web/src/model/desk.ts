@@ -2,9 +2,11 @@
 // going from it. The wall and the panels draw from here and nowhere else.
 
 import type * as api from "../net/api";
-import { apply } from "./change";
+import { apply, type Statement } from "./change";
 import { about, build, type Intent } from "./acts";
 import { Bell } from "./bell";
+import { Catalogue } from "./catalogue";
+import { actWords, statements, type Fact, type Photo } from "./facts";
 import { choose, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
 import { readSequence, type PhotoID, type Refusal, type Sequence } from "./sequence";
 import { Session, type Carrier, type News, type Wall } from "./session";
@@ -25,8 +27,8 @@ export type TableOrder = "came" | "taken" | "light";
 
 export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came" };
 
-export type Side = "partners" | "versions" | undefined;
-export type Sheet = "bring" | "arrange" | "keys" | "look" | undefined;
+export type Side = "partners" | "versions" | "facts" | "choose" | undefined;
+export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | undefined;
 
 /** Something the maker should read; it stays until put away. */
 export interface Notice {
@@ -50,7 +52,7 @@ export interface Sending {
 export class Desk {
   readonly bell = new Bell();
   readonly session: Session;
-  photos = new Map<PhotoID, api.Photo>();
+  private catalogue: Catalogue;
   refusals: api.Refusal[];
   brings: api.Bring[];
   bringing = ""; // the file just looked at
@@ -60,9 +62,12 @@ export class Desk {
   side: Side;
   sheet: Sheet;
   lookingAt: PhotoID = 0;
+  asking: Fact | undefined; // the fact the maker has just asked to say
   earlier: Earlier | undefined; // an earlier version shown instead of the present wall
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
+  tracksMark = 0; // likewise for the tracks
+  search: api.Search | undefined; // for originals that are missing
   notices: Notice[] = [];
   private keys = 0;
 
@@ -70,8 +75,18 @@ export class Desk {
     this.title = state.title;
     this.refusals = state.refusals;
     this.brings = state.brings;
-    for (const photo of state.photos) this.photos.set(photo.number, photo);
+    this.catalogue = new Catalogue(state.photos);
     this.session = new Session(wall, carrier, (news) => this.heard(news));
+  }
+
+  /** What is known of every photo, by its number; another map whenever something is known anew. */
+  get photos(): ReadonlyMap<PhotoID, Photo> {
+    return this.catalogue.photos;
+  }
+
+  /** The chosen photos with what is known of them. */
+  get chosenPhotos(): Photo[] {
+    return chosenPhotos(this.hand).flatMap((id) => this.photos.get(id) ?? []);
   }
 
   /** The wall as it is shown: an earlier version while one is looked at. */
@@ -103,6 +118,26 @@ export class Desk {
       return false;
     }
     return this.session.act(intent).ok;
+  }
+
+  /**
+   * States a fact of photos as one act. now gives each one's value; words name
+   * the act by the photos of which it says something new.
+   */
+  state(of: readonly PhotoID[], fact: Fact, now: (p: Photo, i: number) => api.Value, words?: (photos: PhotoID[]) => string): boolean {
+    const says = () => statements(of.flatMap((id) => this.photos.get(id) ?? []), fact, now);
+    const first = says();
+    const photos = first.map((s) => s.photo);
+    const act = words ? words(photos) : actWords(photos, fact, (first[0]?.now ?? {}) as api.Value);
+    return this.act({ want: "say", act, says });
+  }
+
+  /** What a change that the program has taken says of photos. */
+  learn(says: readonly Statement[] | undefined, labels: Readonly<Record<string, string>>, revision: number): void {
+    if (!says || says.length === 0) return;
+    this.catalogue.learn(says, labels, revision);
+    this.catalogue.show(this.session.says);
+    this.bell.ring();
   }
 
   /** Puts what is carried where it is aimed at. */
@@ -157,7 +192,7 @@ export class Desk {
   }
 
   /** Opens or closes what lies beside or above the wall. */
-  show(what: { side?: Side; sheet?: Sheet; lookingAt?: PhotoID }): void {
+  show(what: { side?: Side; sheet?: Sheet; lookingAt?: PhotoID; asking?: Fact | undefined }): void {
     Object.assign(this, what);
     this.bell.ring();
   }
@@ -183,7 +218,8 @@ export class Desk {
 
   /** A photo was brought in, or its entry is another now. */
   arrived(photo: api.Photo): void {
-    this.photos.set(photo.number, photo);
+    this.catalogue.arrived(photo);
+    if (this.session.says.length > 0) this.catalogue.show(this.session.says);
     this.bell.ring();
   }
 
@@ -194,6 +230,19 @@ export class Desk {
 
   changedVersions(): void {
     this.versionsMark++;
+    this.bell.ring();
+  }
+
+  changedTracks(): void {
+    this.tracksMark++;
+    this.bell.ring();
+  }
+
+  /** How far looking for lost originals is. */
+  searched(search: api.Search): void {
+    const was = this.search;
+    this.search = search;
+    if (search.state !== "running" && was?.state === "running") this.say(search.words);
     this.bell.ring();
   }
 
@@ -215,12 +264,14 @@ export class Desk {
     this.title = state.title;
     this.refusals = state.refusals;
     this.brings = state.brings;
-    for (const photo of state.photos) this.photos.set(photo.number, photo);
+    this.catalogue.replace(state.photos);
+    this.catalogue.show(this.session.says);
     this.session.replace(wall);
     this.bell.ring();
   }
 
   private heard(news: News): void {
+    if (news.is === "acted" || news.is === "settled" || news.is === "refused") this.catalogue.show(this.session.says);
     if (news.is === "acted") {
       const beside = consequence(news.from, news.to, about(news.from, news.intent));
       this.say(`Done: ${sentence(news.act)}${beside ? " " + beside : ""}`);

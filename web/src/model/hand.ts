@@ -7,11 +7,12 @@ import { indexOf, type PhotoID, type Sequence } from "./sequence";
 export interface Hand {
   readonly chosen: Carried | undefined;
   readonly more: readonly PhotoID[]; // further photos chosen along with it, for what can be done to several
+  readonly many: boolean; // choosing several: a tap adds or takes away, and walking leaves them chosen
   readonly where: boolean; // choosing where: the next place takes it
   readonly aim: Target | undefined; // where the keyboard's walk stands
 }
 
-export const emptyHand: Hand = { chosen: undefined, more: [], where: false, aim: undefined };
+export const emptyHand: Hand = { chosen: undefined, more: [], many: false, where: false, aim: undefined };
 
 export function chosenPhoto(hand: Hand): PhotoID {
   return hand.chosen?.kind === "photo" ? hand.chosen.photo : 0;
@@ -31,7 +32,18 @@ export function choose(carried: Carried): Hand {
 export function toggle(hand: Hand, photo: PhotoID): Hand {
   const photos = chosenPhotos(hand);
   const next = photos.includes(photo) ? photos.filter((id) => id !== photo) : [...photos, photo];
-  return chooseAll(next);
+  return { ...chooseAll(next), many: hand.many && next.length > 0 };
+}
+
+/** From now on every card that is tapped is chosen along, until all is put down. */
+export function chooseAlong(hand: Hand, photo: PhotoID): Hand {
+  if (chosenPhotos(hand).includes(photo)) return { ...hand, many: true };
+  return { ...toggle(hand, photo), many: true };
+}
+
+/** Chooses these photos together, so that walking and looking leaves them chosen. */
+export function chooseMany(photos: readonly PhotoID[]): Hand {
+  return { ...chooseAll(photos), many: photos.length > 0 };
 }
 
 /** Chooses everything from the first chosen photo to this one, in the order they lie in. */
@@ -50,7 +62,7 @@ function chooseAll(photos: readonly PhotoID[]): Hand {
 
 /** Takes it up: from now on the arrows move where it would go. */
 export function pickUp(q: Sequence, carried: Carried): Hand {
-  return { chosen: carried, more: [], where: true, aim: firstTarget(q, carried) };
+  return { chosen: carried, more: [], many: false, where: true, aim: firstTarget(q, carried) };
 }
 
 /** Moves the aim by so many places; it stops at both ends. */
@@ -67,5 +79,8 @@ export function tidy(q: Sequence, hand: Hand, known: (photo: PhotoID) => boolean
   const { chosen } = hand;
   if (!chosen) return hand;
   if (chosen.kind === "spread") return indexOf(q, chosen.spread) >= 0 ? hand : emptyHand;
-  return known(chosen.photo) ? hand : emptyHand;
+  const photos = chosenPhotos(hand);
+  if (photos.every(known)) return hand;
+  const still = photos.filter(known);
+  return hand.more.length > 0 && still.length > 0 ? { ...chooseAll(still), many: hand.many } : known(chosen.photo) ? { ...hand, more: hand.more.filter(known) } : emptyHand;
 }

@@ -3,7 +3,7 @@
 // together; nothing the maker did is ever dropped without a word.
 
 import { build, type Intent } from "./acts";
-import { apply, type Change } from "./change";
+import { apply, type Change, type Statement } from "./change";
 import { done, readSequence, refused, sameSequence, type LooseSequence, type Outcome, type Refusal, type Sequence } from "./sequence";
 
 /** The wall as the program keeps it, with the acts undo and redo would touch. */
@@ -72,6 +72,11 @@ export class Session {
   get sequence(): Sequence {
     const last = this.queue.findLast((p) => p.kind === "act");
     return last?.kind === "act" ? last.after : this.confirmed.sequence;
+  }
+
+  /** What the maker has stated in acts that are still on their way. */
+  get says(): readonly Statement[] {
+    return this.queue.flatMap((p) => (p.kind === "act" ? (p.change.says ?? []) : []));
   }
 
   /** Acts that have not been acknowledged yet. */

@@ -83,9 +83,10 @@ export interface Entry {
 }
 
 export interface Evidence {
-  kind: "place" | "time" | "colour";
+  kind: "place" | "time" | "colour" | "feeling" | "form" | "distance" | "town" | "stretch" | "gap" | "sitting" | "day" | "hour" | "light" | "world" | "accent" | "opposites" | "tone" | "mixed" | "words" | "mood" | "contrast" | "shape" | "lines" | "lead" | "reach" | "focus" | "gaze";
   known: boolean;
   measure?: number;
+  relations?: Related[];
   score: number;
   unit: string;
   words: string;
@@ -198,10 +199,15 @@ export interface Partner {
   alike: boolean;
   evidence: Evidence[];
   judged: boolean;
+  left: number;
+  leftWhy: string;
   photo: number;
   reasons: string;
   score: number;
   share: number;
+  side: "left" | "right" | "opening" | "closing";
+  surprise?: "place" | "time" | "colour" | "feeling" | "form" | "distance" | "town" | "stretch" | "gap" | "sitting" | "day" | "hour" | "light" | "world" | "accent" | "opposites" | "tone" | "mixed" | "words" | "mood" | "contrast" | "shape" | "lines" | "lead" | "reach" | "focus" | "gaze";
+  warnings: string[];
 }
 
 export interface PartnerList {
@@ -268,10 +274,13 @@ export interface ProposedSpread {
   alike: boolean;
   evidence: Evidence[];
   judged: boolean;
+  left: number;
+  leftWhy: string;
   reasons: string;
   score: number;
   share: number;
   spread: number;
+  warnings: string[];
 }
 
 export interface Refusal {
@@ -284,6 +293,15 @@ export interface Refusal {
 
 export interface RefusalEvent {
   refusal: Refusal;
+}
+
+export interface Related {
+  known: boolean;
+  measure?: number;
+  relation: "place" | "time" | "colour" | "feeling" | "form" | "distance" | "town" | "stretch" | "gap" | "sitting" | "day" | "hour" | "light" | "world" | "accent" | "opposites" | "tone" | "mixed" | "words" | "mood" | "contrast" | "shape" | "lines" | "lead" | "reach" | "focus" | "gaze";
+  score: number;
+  unit: string;
+  words: string;
 }
 
 export interface RollAsked {

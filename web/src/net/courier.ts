@@ -1,15 +1,17 @@
 import { Desk, type View } from "../model/desk";
 import { readWall, type Answer, type Carrier } from "../model/session";
-import type { Change } from "../model/change";
+import type { Change, Statement } from "../model/change";
 import type * as api from "./api";
 import { listen } from "./events";
 import * as program from "./program";
 
-/** Carries changes to the program and its answers back. */
-function carrier(title: number): Carrier {
+/** Carries changes to the program and its answers back; what they state of photos is learnt on the way. */
+function carrier(title: number, learn: (c: api.Changed) => void): Carrier {
   const ask = async (asked: Promise<api.Changed>): Promise<Answer> => {
     try {
-      const { entry, wall } = await asked;
+      const changed = await asked;
+      const { entry, wall } = changed;
+      learn(changed);
       return { is: "done", wall: readWall(wall), act: entry.change.act };
     } catch (err) {
       const trouble = program.troubleOf(err);
@@ -39,24 +41,33 @@ export async function open(title: number, view: View, speak: (words: string) => 
   const leave = listen(title, {
     opened: () => (desk ? void fetchAnew(desk) : stand()),
     lost: () => (desk ? desk.session.lost() : stand()), // fetching will say what is wrong
-    change: ({ entry, wall }) => when((d) => d.session.heard(entry.change.act, readWall(wall))),
+    change: (changed) => when((d) => {
+      learn(d, changed);
+      d.session.heard(changed.entry.change.act, readWall(changed.wall));
+    }),
     photo: ({ photo }) => when((d) => d.arrived(photo)),
     bring: ({ bring, name }) => when((d) => d.changedBring(bring, name)),
     refusal: ({ refusal }) => when((d) => d.refusedFile(refusal)),
     title: ({ title: now }) => when((d) => d.changedTitle(now)),
+    originals: (search) => when((d) => d.searched(search)),
+    tracks: () => when((d) => d.changedTracks()),
     versions: () => when((d) => d.changedVersions()),
     reload: () => when((d) => void fetchAnew(d)),
   });
   try {
     await standing;
     const state = await program.openTitle(title);
-    desk = new Desk(state, readWall(state.wall), carrier(title), view, speak);
+    desk = new Desk(state, readWall(state.wall), carrier(title, (c) => when((d) => learn(d, c))), view, speak);
     for (const what of early) what(desk);
     return { desk, leave };
   } catch (err) {
     leave();
     throw err;
   }
+}
+
+function learn(desk: Desk, { entry, labels, wall }: api.Changed): void {
+  desk.learn(entry.change.says as Statement[] | undefined, labels ?? {}, wall.sequence.revision);
 }
 
 async function fetchAnew(desk: Desk): Promise<void> {

@@ -9,6 +9,8 @@ export interface Listener {
   bring(e: api.BringEvent): void;
   refusal(e: api.RefusalEvent): void;
   title(e: api.TitleEvent): void;
+  originals(e: api.Search): void;
+  tracks(): void;
   versions(): void;
   reload(): void;
 }
@@ -43,6 +45,8 @@ export function listen(title: number, to: Listener): () => void {
     on("bring", (e: api.BringEvent) => to.bring(e));
     on("refusal", (e: api.RefusalEvent) => to.refusal(e));
     on("title", (e: api.TitleEvent) => to.title(e));
+    on("originals", (e: api.Search) => to.originals(e));
+    on("tracks", () => to.tracks());
     on("versions", () => to.versions());
     on("reload", () => to.reload());
   };

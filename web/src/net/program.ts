@@ -77,10 +77,37 @@ export const keepVersion = (id: number, name: string) => call<api.Version>("POST
 export const nameVersion = (id: number, v: number, name: string) => call<api.Version>("PATCH", `${title(id)}/versions/${v}`, { name });
 export const bringBack = (id: number, v: number, revision: number) => call<api.Changed>("POST", `${title(id)}/versions/${v}/bring-back`, { revision });
 
+export const townsNamed = (name: string, signal: AbortSignal) =>
+  call<api.TownList>("GET", `/api/towns?${new URLSearchParams({ name, n: "30" })}`, undefined, signal);
+export const townsAround = (lat: number, lng: number, signal: AbortSignal) =>
+  call<api.TownList>("GET", `/api/towns?${new URLSearchParams({ lat: String(lat), lng: String(lng) })}`, undefined, signal);
+
+export const tracks = (id: number) => call<api.TrackList>("GET", `${title(id)}/tracks`);
+export const removeTrack = (id: number, track: number) => call<api.TrackList>("DELETE", `${title(id)}/tracks/${track}`);
+export const borrow = (id: number, asked: api.BorrowingAsked, signal: AbortSignal) =>
+  call<api.Loan>("POST", `${title(id)}/borrowings`, asked, signal);
+export const piles = (id: number) => call<api.PileList>("GET", `${title(id)}/piles`);
+export const reverseRoll = (id: number, roll: string) => call<api.Change>("PATCH", `${title(id)}/rolls/${encodeURIComponent(roll)}`, { reversed: true } satisfies api.RollAsked);
+export const originals = (id: number) => call<api.Originals>("GET", `${title(id)}/originals`);
+export const findOriginals = (id: number, folder: string) => call<api.Search>("POST", `${title(id)}/originals`, { folder } satisfies api.LookIn);
+
 export const folders = (path: string) => call<api.FolderListing>("GET", `/api/folders?${new URLSearchParams({ path })}`);
 export const bringFrom = (id: number, paths: string[]) => call<api.Bring>("POST", `${title(id)}/brings`, { folders: paths } satisfies api.BringFrom);
 export const stopBring = (id: number, bring: number) => call<api.Bring>("DELETE", `${title(id)}/brings/${bring}`);
 export const goOnBringing = (id: number, bring: number) => call<api.Bring>("POST", `${title(id)}/brings/${bring}/go-on`);
+
+/** Hands over track files; all are kept or none. */
+export async function addTracks(id: number, files: readonly File[]): Promise<api.TrackList> {
+  const form = new FormData();
+  for (const file of files) form.append("files", file, file.name);
+  let response: Response;
+  try {
+    response = await fetch(`${title(id)}/tracks`, { method: "POST", headers: { "Pairwall-Window": windowName }, body: form });
+  } catch {
+    throw new Trouble(unreachable, "The tracks did not arrive.", "See that Pairwall is running, then add them again.");
+  }
+  return read<api.TrackList>(response.status, await response.text().catch(() => ""));
+}
 
 /**
  * Hands over dropped files. fetch cannot tell how far sending is, so this is

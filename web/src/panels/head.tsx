@@ -7,7 +7,7 @@ const grounds: readonly (readonly [Ground, string])[] = [["paper", "White ground
 /** The title's name, what can be opened, and the line that is always in sight. */
 export function Head({ desk }: { desk: Desk }) {
   useDesk(desk);
-  const toggle = (side: "partners" | "versions") => desk.show({ side: desk.side === side ? undefined : side });
+  const toggle = (side: "partners" | "versions" | "facts" | "choose") => desk.show({ side: desk.side === side ? undefined : side });
   return (
     <>
       <header class="head">
@@ -17,6 +17,8 @@ export function Head({ desk }: { desk: Desk }) {
         </div>
         <nav class="head-acts" aria-label="Panels">
           <Word act="bring" onClick={() => desk.show({ sheet: "bring" })}>Bring photographs</Word>
+          <Word act="choose-by" aria-pressed={desk.side === "choose"} onClick={() => toggle("choose")}>Choose by</Word>
+          <Word act="known" aria-pressed={desk.side === "facts"} onClick={() => toggle("facts")}>What is known</Word>
           <Word act="arrange" onClick={() => desk.show({ sheet: "arrange" })}>Propose an order</Word>
           <Word act="partners" aria-pressed={desk.side === "partners"} onClick={() => toggle("partners")}>Who faces whom</Word>
           <Word act="versions" aria-pressed={desk.side === "versions"} onClick={() => toggle("versions")}>Versions</Word>

@@ -3,6 +3,8 @@ import type { Board } from "../board/board";
 import type { Desk } from "../model/desk";
 import { Arrange } from "./arrange";
 import { Bring } from "./bring";
+import { Choose } from "./choose";
+import { Facts } from "./facts";
 import { Head } from "./head";
 import { Keys } from "./keys";
 import { Look } from "./look";
@@ -26,6 +28,8 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
         <WallPlace desk={desk} board={board} />
         {desk.side === "partners" && <Partners desk={desk} />}
         {desk.side === "versions" && <Versions desk={desk} />}
+        {desk.side === "facts" && <Facts desk={desk} />}
+        {desk.side === "choose" && <Choose desk={desk} />}
       </div>
       <TrayFrame desk={desk} board={board} />
       <Running desk={desk} />
