@@ -5,11 +5,20 @@
 export class Bell {
   private listeners = new Set<() => void>();
   private ringing = false;
+  private later: ReturnType<typeof setTimeout> | undefined;
 
   /** The returned function takes the listener away again. */
   on(listener: () => void): () => void {
     this.listeners.add(listener);
     return () => this.listeners.delete(listener);
+  }
+
+  /** Rings a little later, once for a whole flood of news: photographs come in by the dozen. */
+  soon(): void {
+    this.later ??= setTimeout(() => {
+      this.later = undefined;
+      this.ring();
+    }, 120);
   }
 
   ring(): void {

@@ -251,12 +251,12 @@ export class Desk {
     this.brings = was ? this.brings.map((b) => (b === was ? bring : b)) : [bring, ...this.brings];
     this.bringing = bring.state === "running" ? name : "";
     if (bring.state !== "running" && was?.state === "running") this.say(bring.words);
-    this.bell.ring();
+    this.bell.soon();
   }
 
   refusedFile(refusal: api.Refusal): void {
     this.refusals = [refusal, ...this.refusals.filter((r) => r.path !== refusal.path)];
-    this.bell.ring();
+    this.bell.soon();
   }
 
   /** The whole title, fetched anew. */

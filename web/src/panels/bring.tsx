@@ -14,11 +14,13 @@ export function Bring({ desk }: { desk: Desk }) {
   const files = useRef<HTMLInputElement>(null);
   const running = desk.brings.filter((b) => b.state === "running");
   const stopped = desk.brings.filter((b) => b.state !== "running" && b.state !== "done");
+  const last = running.length === 0 && stopped.length === 0 ? desk.brings[0] : undefined;
   const from = (path: string) => tried(desk, () => program.bringFrom(desk.title.id, [path]));
   return (
     <SheetFrame name="bring" title="Bring photographs in" close={() => desk.show({ sheet: undefined })}>
       {(running.length > 0 || desk.sending) && <Under desk={desk} running={running} />}
       {stopped.length > 0 && running.length === 0 && <Stopped desk={desk} stopped={stopped} />}
+      {last?.words && <p data-bring={last.id}>Last time: {sentence(last.words)} <span class="quiet">{momentWords(last.started, new Date())}</span></p>}
       <section aria-labelledby="from-folder">
         <h3 id="from-folder">From a folder of this machine</h3>
         <Folders choose={from} />
