@@ -161,19 +161,19 @@ func (s *Server) run(ctx context.Context, d *desk, job store.Bring) {
 	summary, err := bringing.Run(ctx, s.store, s.pool, s.data, job, func(p bringing.Progress, photo *sequence.Photo) {
 		if photo != nil {
 			d.measure.forget()
-			d.hub.publish("photo", photoEvent{s.show(*photo)})
+			d.hub.Publish("photo", photoEvent{s.show(*photo)})
 		}
 		if p.Moved != nil {
-			d.hub.publish("photo", photoEvent{s.show(*p.Moved)})
+			d.hub.Publish("photo", photoEvent{s.show(*p.Moved)})
 		}
 		if p.Refusal != nil {
-			d.hub.publish("refusal", refusalEvent{*p.Refusal})
+			d.hub.Publish("refusal", refusalEvent{*p.Refusal})
 		}
 		job.Found, job.Read, job.Known, job.Refused, job.Words = p.Found, p.Read, p.Known, p.Refused, p.Words
-		d.hub.publish("bring", bringEvent{job, p.Name})
+		d.hub.Publish("bring", bringEvent{job, p.Name})
 	})
 	if err != nil && sequence.CodeOf(err) != sequence.Cancelled {
 		s.log.Error("bringing in failed", slog.Int64("bring", job.ID), slog.Any("error", err))
 	}
-	d.hub.publish("bring", bringEvent{summary.Bring, ""})
+	d.hub.Publish("bring", bringEvent{summary.Bring, ""})
 }

@@ -7,13 +7,13 @@ import (
 	"syscall"
 
 	"pairwall/sequence"
+	"pairwall/server/gate"
 	"pairwall/store"
 )
 
 // Codes that only HTTP knows.
 const (
 	notAllowed sequence.Code = "not-allowed" // no such method on this address
-	elsewhere  sequence.Code = "elsewhere"   // asked for by a page or a machine that is not ours
 	wrongMedia sequence.Code = "wrong-media" // a body of a kind this address does not take
 )
 
@@ -21,7 +21,7 @@ const (
 // error. Unreadable is 503, or 507 when the disk is full.
 var statusOf = map[sequence.Code]int{
 	sequence.Invalid:     http.StatusBadRequest,
-	elsewhere:            http.StatusForbidden,
+	gate.Elsewhere:       http.StatusForbidden,
 	sequence.NotFound:    http.StatusNotFound,
 	notAllowed:           http.StatusMethodNotAllowed,
 	sequence.Stale:       http.StatusConflict,

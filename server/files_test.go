@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"pairwall/sequence"
+	"pairwall/server/gate"
 	"pairwall/store"
 )
 
@@ -68,7 +69,7 @@ func TestADropThatDoesNotArriveWholeLeavesNothing(t *testing.T) {
 			t.Fatal(err)
 		}
 		request.Header.Set("Content-Type", c.media)
-		request.Header.Set(window, "w")
+		request.Header.Set(gate.Window, "w")
 		var is problem
 		if status := h.send(request, &is); status != c.status || is.Error.Code != c.code {
 			t.Errorf("%s: %d %+v", name, status, is)

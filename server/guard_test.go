@@ -10,35 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"pairwall/sequence"
+	"pairwall/server/gate"
 )
-
-func TestListenRefusesEveryAddressAnotherMachineCouldReach(t *testing.T) {
-	for _, addr := range []string{":0", "0.0.0.0:0", "[::]:0", "192.168.1.20:0", "10.0.0.1:8017", "example.org:80",
-		"localhost.example.org:0", "127.0.0.1", "", "[fe80::1%lo]:0", "[::ffff:10.0.0.1]:0"} {
-		listener, err := Listen(addr)
-		if err == nil {
-			listener.Close()
-		}
-		if sequence.CodeOf(err) != sequence.Invalid {
-			t.Errorf("Listen(%q): %v, want it refused as invalid", addr, err)
-		}
-	}
-}
-
-func TestListenTakesThisMachinesOwnAddresses(t *testing.T) {
-	for _, addr := range []string{"127.0.0.1:0", "localhost:0", "LOCALHOST:0", "127.0.0.2:0"} {
-		listener, err := Listen(addr)
-		if err != nil {
-			t.Errorf("Listen(%q): %v", addr, err)
-			continue
-		}
-		if _, err := Listen(listener.Addr().String()); sequence.CodeOf(err) != sequence.Conflict {
-			t.Errorf("a second listener at %s: %v, want a conflict", listener.Addr(), err)
-		}
-		listener.Close()
-	}
-}
 
 // guarded serves behind the guard something that says how often it was reached.
 func guarded(t *testing.T) (address string, reached *int) {
@@ -80,24 +53,24 @@ func TestGuardRefusesWhatAnotherPageAsksFor(t *testing.T) {
 		send               headers
 		want               int
 	}{
-		{"our own write", "POST", "/api/titles", headers{"Origin": ours, "Sec-Fetch-Site": "same-origin", window: "w1"}, 200},
-		{"a write of a program that is no browser", "POST", "/api/titles", headers{window: "w1"}, 200},
+		{"our own write", "POST", "/api/titles", headers{"Origin": ours, "Sec-Fetch-Site": "same-origin", gate.Window: "w1"}, 200},
+		{"a write of a program that is no browser", "POST", "/api/titles", headers{gate.Window: "w1"}, 200},
 		{"a form of another page", "POST", "/api/titles", headers{"Origin": "http://elsewhere.example", "Sec-Fetch-Site": "cross-site"}, 403},
-		{"another page that knows the header", "POST", "/api/titles", headers{"Origin": "http://elsewhere.example", window: "w1"}, 403},
-		{"a page on another port of this machine", "POST", "/api/titles", headers{"Origin": "http://127.0.0.1:1", window: "w1"}, 403},
-		{"a sandboxed frame", "POST", "/api/titles", headers{"Origin": "null", window: "w1"}, 403},
-		{"a secure page of our name", "POST", "/api/titles", headers{"Origin": "https://" + address, window: "w1"}, 403},
-		{"a neighbouring site", "DELETE", "/api/titles/1/brings/1", headers{"Sec-Fetch-Site": "same-site", window: "w1"}, 403},
-		{"a write typed into the address bar", "PATCH", "/api/titles/1", headers{"Sec-Fetch-Site": "none", window: "w1"}, 403},
+		{"another page that knows the header", "POST", "/api/titles", headers{"Origin": "http://elsewhere.example", gate.Window: "w1"}, 403},
+		{"a page on another port of this machine", "POST", "/api/titles", headers{"Origin": "http://127.0.0.1:1", gate.Window: "w1"}, 403},
+		{"a sandboxed frame", "POST", "/api/titles", headers{"Origin": "null", gate.Window: "w1"}, 403},
+		{"a secure page of our name", "POST", "/api/titles", headers{"Origin": "https://" + address, gate.Window: "w1"}, 403},
+		{"a neighbouring site", "DELETE", "/api/titles/1/brings/1", headers{"Sec-Fetch-Site": "same-site", gate.Window: "w1"}, 403},
+		{"a write typed into the address bar", "PATCH", "/api/titles/1", headers{"Sec-Fetch-Site": "none", gate.Window: "w1"}, 403},
 		{"a write that names no window", "POST", "/api/titles", headers{"Origin": ours, "Sec-Fetch-Site": "same-origin"}, 403},
-		{"a write that names its window at length", "POST", "/api/titles", headers{window: strings.Repeat("w", 101)}, 403},
+		{"a write that names its window at length", "POST", "/api/titles", headers{gate.Window: strings.Repeat("w", 101)}, 403},
 		{"our own reading", "GET", "/api/titles", headers{"Sec-Fetch-Site": "same-origin"}, 200},
 		{"a picture on another page", "GET", "/cards/1/1/400.jpg", headers{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "no-cors"}, 403},
 		{"a fetch of another page", "GET", "/api/titles", headers{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "cors"}, 403},
 		{"a link elsewhere to the API", "GET", "/api/titles", headers{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"}, 403},
 		{"a link elsewhere to the page", "GET", "/", headers{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"}, 200},
 		{"an address typed in", "GET", "/cards/1/1/400.jpg", headers{"Sec-Fetch-Site": "none", "Sec-Fetch-Mode": "navigate"}, 200},
-		{"the page in a frame elsewhere", "POST", "/", headers{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate", window: "w1"}, 403},
+		{"the page in a frame elsewhere", "POST", "/", headers{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate", gate.Window: "w1"}, 403},
 		{"a question whether it may write", "OPTIONS", "/api/titles", headers{"Origin": "http://elsewhere.example", "Access-Control-Request-Method": "POST"}, 403},
 	} {
 		before := *reached
@@ -110,7 +83,7 @@ func TestGuardRefusesWhatAnotherPageAsksFor(t *testing.T) {
 
 func TestGuardKeepsOthersOutThoughTheListenerWouldNot(t *testing.T) {
 	request := httptest.NewRequest(http.MethodGet, "http://127.0.0.1:80/", nil) // no connection behind it at all
-	if admit(request) == nil {
+	if gate.Admit(request) == nil {
 		t.Error("a request that came over no loopback connection was let through")
 	}
 }

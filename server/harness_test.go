@@ -27,6 +27,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/intake"
+	"pairwall/server/gate"
 	"pairwall/store"
 )
 
@@ -192,7 +193,7 @@ func (h *house) from(who, method, path string, body, into any) int {
 		request.Header.Set("Content-Type", "application/json")
 	}
 	if method != http.MethodGet {
-		request.Header.Set(window, who)
+		request.Header.Set(gate.Window, who)
 	}
 	return h.send(request, into)
 }
@@ -316,7 +317,7 @@ func (h *house) upload(path string, files map[string][]byte, into any) int {
 		h.t.Fatal(err)
 	}
 	request.Header.Set("Content-Type", form.FormDataContentType())
-	request.Header.Set(window, "window-1")
+	request.Header.Set(gate.Window, "window-1")
 	return h.send(request, into)
 }
 

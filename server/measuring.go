@@ -10,21 +10,35 @@ import (
 	"pairwall/server/bringing"
 )
 
-// measureAgain measures the photos of every title whose measures are of an
-// earlier edition. It is in no hurry: one photo at a time, never while photos
-// are brought into the same title, and resting as long as it worked.
-func (s *Server) measureAgain(ctx context.Context) {
+// prepare does in the background what a first window should not wait for, the
+// title worked on last first: naming the places of photos, then measuring again
+// those whose measures are of an earlier edition.
+func (s *Server) prepare(ctx context.Context) {
 	titles, err := s.store.Titles(ctx)
-	for _, title := range titles {
-		if err == nil {
-			err = s.measureTitle(ctx, title.ID)
+	for _, do := range []func(context.Context, sequence.TitleID) error{s.nameTitle, s.measureTitle} {
+		for _, title := range titles {
+			if err == nil {
+				err = do(ctx, title.ID)
+			}
 		}
 	}
 	if err != nil && ctx.Err() == nil {
-		s.log.Error("measuring again failed", slog.Any("error", err))
+		s.log.Error("preparing titles failed", slog.Any("error", err))
 	}
 }
 
+func (s *Server) nameTitle(ctx context.Context, title sequence.TitleID) error {
+	photos, err := s.store.Photos(ctx, title)
+	for _, p := range photos {
+		if p.Where != nil && ctx.Err() == nil {
+			s.labels.of(p.Where.LatLng)
+		}
+	}
+	return err
+}
+
+// measureTitle is in no hurry: one photo at a time, never while photos are
+// brought into the title, and resting as long as it worked.
 func (s *Server) measureTitle(ctx context.Context, title sequence.TitleID) error {
 	photos, err := s.store.Unmeasured(ctx, title, intake.Edition)
 	if err != nil {
@@ -56,7 +70,7 @@ func (s *Server) measureOne(ctx context.Context, d *desk, title sequence.TitleID
 	now, err := s.store.Photo(ctx, title, p.Number)
 	if err == nil {
 		d.measure.forget()
-		d.hub.publish("photo", photoEvent{s.show(now)})
+		d.hub.Publish("photo", photoEvent{s.show(now)})
 	}
 	return time.Since(began), err
 }

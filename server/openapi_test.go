@@ -23,6 +23,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/pairing"
 	"pairwall/sequence/place"
+	"pairwall/server/gate"
 	"pairwall/store"
 )
 
@@ -136,7 +137,7 @@ func describe(line route, refer func(any) *openapi3.SchemaRef) *openapi3.Operati
 // refused by the guard, can find the disk failing and can find a fault of ours.
 func describeFailures(op *openapi3.Operation, line route, body *openapi3.SchemaRef) {
 	byStatus := map[int][]string{}
-	for _, code := range append(slices.Clone(line.fails), elsewhere, sequence.Unreadable, sequence.Internal) {
+	for _, code := range append(slices.Clone(line.fails), gate.Elsewhere, sequence.Unreadable, sequence.Internal) {
 		statuses := []int{statusOf[code]}
 		if code == sequence.Unreadable {
 			statuses = append(statuses, http.StatusInsufficientStorage)
@@ -205,7 +206,7 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[place.Precision](): {"unknown", place.PrecisionInstant, place.PrecisionDay, place.PrecisionSpan},
 	reflect.TypeFor[place.Source]():    {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack},
 	reflect.TypeFor[sequence.Code](): {sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged,
-		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, notAllowed, elsewhere, wrongMedia},
+		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, notAllowed, gate.Elsewhere, wrongMedia},
 }
 
 func evidences() (all []any) {

@@ -60,11 +60,11 @@ func (s *Server) findOriginals(r *http.Request, in lookIn) (bringing.Search, err
 
 func (s *Server) search(ctx context.Context, d *desk, title sequence.TitleID, folder string) {
 	search, err := bringing.Find(ctx, s.store, s.data, title, folder, func(now bringing.Search, p *sequence.Photo) {
-		d.hub.publish("photo", photoEvent{s.show(*p)})
-		d.hub.publish("originals", now)
+		d.hub.Publish("photo", photoEvent{s.show(*p)})
+		d.hub.Publish("originals", now)
 	})
 	if err != nil && sequence.CodeOf(err) != sequence.Cancelled && ctx.Err() == nil {
 		s.log.Error("looking for originals failed", slog.Any("error", err))
 	}
-	d.hub.publish("originals", search)
+	d.hub.Publish("originals", search)
 }

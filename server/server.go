@@ -19,6 +19,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/intake"
 	"pairwall/server/bringing"
+	"pairwall/server/feed"
 	"pairwall/store"
 	"pairwall/web"
 )
@@ -61,7 +62,7 @@ type desk struct {
 	// that events go out in the order of revisions.
 	writing sync.Mutex
 	lastAct time.Time // guarded by writing
-	hub     *hub
+	hub     *feed.Hub
 	measure measured
 	turn    chan struct{} // holds the token of whoever reads its files now
 
@@ -75,7 +76,7 @@ type desk struct {
 // broken off, and sittings that ended since get their versions.
 func New(cfg Config) *Server {
 	s := &Server{store: cfg.Store, pool: cfg.Pool, data: bringing.RealPath(cfg.Data), version: cfg.Version, log: cfg.Log,
-		files: web.Files, hash: web.Hash(), heartbeat: heartbeat, start: strconv.FormatInt(time.Now().UnixNano(), 36),
+		files: web.Files, hash: web.Hash(), heartbeat: feed.Heartbeat, start: strconv.FormatInt(time.Now().UnixNano(), 36),
 		desks: make(map[sequence.TitleID]*desk)}
 	if s.log == nil {
 		s.log = slog.Default()
@@ -84,7 +85,7 @@ func New(cfg Config) *Server {
 	if err := errors.Join(s.store.BreakOffBrings(s.ctx), s.store.CloseSittings(s.ctx)); err != nil {
 		s.log.Error("could not tidy up after the last run", slog.Any("error", err))
 	}
-	s.jobs.Go(func() { s.measureAgain(s.ctx) })
+	s.jobs.Go(func() { s.prepare(s.ctx) })
 	return s
 }
 
@@ -154,9 +155,9 @@ func (s *Server) desk(title sequence.TitleID) *desk {
 	defer s.mu.Unlock()
 	d := s.desks[title]
 	if d == nil {
-		d = &desk{hub: newHub(s.start), turn: make(chan struct{}, 1), runs: make(map[int64]*run)}
+		d = &desk{hub: feed.New(s.start), turn: make(chan struct{}, 1), runs: make(map[int64]*run)}
 		if s.closed {
-			d.hub.close()
+			d.hub.Close()
 		}
 		s.desks[title] = d
 	}
@@ -191,7 +192,7 @@ func (s *Server) Close() error {
 	s.mu.Lock()
 	s.closed = true
 	for _, d := range s.desks {
-		d.hub.close()
+		d.hub.Close()
 	}
 	s.mu.Unlock()
 	s.stop(bringing.ErrBrokenOff)

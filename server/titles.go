@@ -92,7 +92,7 @@ func (s *Server) amendTitle(r *http.Request, in amendment) (sequence.Title, erro
 	if title, err = s.store.Title(r.Context(), title.ID); err != nil {
 		return title, err
 	}
-	d.hub.publish("title", titleEvent{title})
+	d.hub.Publish("title", titleEvent{title})
 	return title, nil
 }
 

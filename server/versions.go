@@ -68,7 +68,7 @@ func (s *Server) keepVersion(r *http.Request, in versionName) (sequence.Version,
 	if err != nil {
 		return version, err
 	}
-	s.desk(title.ID).hub.publish("versions", nothing{})
+	s.desk(title.ID).hub.Publish("versions", nothing{})
 	return version, nil
 }
 
@@ -94,7 +94,7 @@ func (s *Server) nameVersion(r *http.Request, in versionName) (sequence.Version,
 	if err := s.store.NameVersion(r.Context(), title.ID, id, in.Name); err != nil {
 		return sequence.Version{}, err
 	}
-	s.desk(title.ID).hub.publish("versions", nothing{})
+	s.desk(title.ID).hub.Publish("versions", nothing{})
 	return s.store.Version(r.Context(), title.ID, id)
 }
 
@@ -107,7 +107,7 @@ func (s *Server) bringBack(r *http.Request, in onRevision) (changed, error) {
 		return s.store.BringBack(ctx, title, id, in.Revision, from)
 	})
 	if err == nil {
-		s.desk(title.ID).hub.publish("versions", nothing{}) // the wall it replaced was kept
+		s.desk(title.ID).hub.Publish("versions", nothing{}) // the wall it replaced was kept
 	}
 	return now, err
 }

@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"pairwall/sequence"
+	"pairwall/server/gate"
 	"pairwall/store"
 )
 
@@ -42,7 +43,7 @@ func (s *Server) act(r *http.Request, do func(context.Context, sequence.TitleID,
 	d := s.desk(title.ID)
 	d.writing.Lock()
 	defer d.writing.Unlock()
-	entry, wall, err := do(r.Context(), title.ID, r.Header.Get(window))
+	entry, wall, err := do(r.Context(), title.ID, r.Header.Get(gate.Window))
 	if err != nil {
 		return changed{}, withWall(err, wall)
 	}
@@ -50,9 +51,9 @@ func (s *Server) act(r *http.Request, do func(context.Context, sequence.TitleID,
 	if len(entry.Change.Says) > 0 {
 		d.measure.forget()
 	}
-	d.hub.publish("change", now)
+	d.hub.Publish("change", now)
 	if d.lastAct.IsZero() || sequence.SittingOver(d.lastAct, entry.At) {
-		d.hub.publish("versions", nothing{}) // this act closed a sitting, which has left a version
+		d.hub.Publish("versions", nothing{}) // this act closed a sitting, which has left a version
 	}
 	d.lastAct = entry.At
 	return now, nil

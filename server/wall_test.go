@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"pairwall/sequence"
+	"pairwall/server/gate"
 )
 
 func TestTwoWindowsWorkOnOneWallAndNeitherOverwritesTheOther(t *testing.T) {
@@ -102,7 +103,7 @@ func TestABodyThatIsTooLargeOrNoJSONIsRefused(t *testing.T) {
 			t.Fatal(err)
 		}
 		request.Header.Set("Content-Type", c.media)
-		request.Header.Set(window, "w")
+		request.Header.Set(gate.Window, "w")
 		var is problem
 		if status := h.send(request, &is); status != c.status || is.Error.Message == "" {
 			t.Errorf("%q %.30s: %d %+v, want %d", c.media, c.body, status, is, c.status)

@@ -29,6 +29,17 @@ type TrackFile struct {
 	Findings []sequence.Finding
 }
 
+// Points counts the points of all tracks of a file.
+func (f TrackFile) Points() int {
+	points := 0
+	for _, t := range f.Tracks {
+		for _, segment := range t.Segments {
+			points += len(segment)
+		}
+	}
+	return points
+}
+
 // AddTracks keeps the tracks of files, all or none. A file whose points the
 // title has already is passed over.
 //

@@ -1,4 +1,4 @@
-package server
+package feed
 
 import (
 	"slices"
@@ -16,10 +16,10 @@ func names(events []event) []string {
 }
 
 func TestAReaderThatLagsIsToldToReloadAndLosesOnlyWhatWaited(t *testing.T) {
-	h := newHub("t")
+	h := New("t")
 	slow, quick := h.join(""), h.join("")
 	for i := range readerBound + 10 {
-		h.publish("n", i)
+		h.Publish("n", i)
 		if got := names(quick.take()); !slices.Equal(got, []string{"n" + strconv.Itoa(i)}) {
 			t.Fatalf("the quick reader got %v at %d", got, i)
 		}
@@ -35,10 +35,10 @@ func TestAReaderThatLagsIsToldToReloadAndLosesOnlyWhatWaited(t *testing.T) {
 }
 
 func TestAReaderNeverHoldsMoreThanItsBound(t *testing.T) {
-	h := newHub("t")
+	h := New("t")
 	slow := h.join("")
 	for i := range 50 * readerBound {
-		h.publish("n", i)
+		h.Publish("n", i)
 	}
 	if got := slow.take(); len(got) > readerBound || got[0].name != "reload" {
 		t.Errorf("%d events wait, the first is %s", len(got), got[0].name)
@@ -46,7 +46,7 @@ func TestAReaderNeverHoldsMoreThanItsBound(t *testing.T) {
 }
 
 func TestEveryReaderSeesOneOrderWhoeverPublishes(t *testing.T) {
-	h := newHub("t")
+	h := New("t")
 	readers := make([]*reader, 20)
 	for i := range readers {
 		readers[i] = h.join("")
@@ -55,7 +55,7 @@ func TestEveryReaderSeesOneOrderWhoeverPublishes(t *testing.T) {
 	for w := range 8 {
 		writers.Go(func() {
 			for i := range 25 {
-				h.publish("n", 100*w+i)
+				h.Publish("n", 100*w+i)
 			}
 		})
 	}
@@ -72,8 +72,8 @@ func TestEveryReaderSeesOneOrderWhoeverPublishes(t *testing.T) {
 }
 
 func TestAReaderComingBackIsToldToReloadOnlyIfItMissedSomething(t *testing.T) {
-	h := newHub("t")
-	h.publish("n", 1)
+	h := New("t")
+	h.Publish("n", 1)
 	if r := h.join("t-1"); len(r.take()) != 0 || r.opening() != "id: t-1\n\n" {
 		t.Error("a reader that missed nothing was told to reload")
 	}
@@ -89,13 +89,13 @@ func TestAReaderComingBackIsToldToReloadOnlyIfItMissedSomething(t *testing.T) {
 }
 
 func TestClosingAHubLetsEveryReaderGoAndKeepsNone(t *testing.T) {
-	h := newHub("t")
+	h := New("t")
 	var readers []*reader
 	for range 5 {
 		readers = append(readers, h.join(""))
 	}
 	h.leave(readers[0])
-	h.close()
+	h.Close()
 	for i, r := range append(readers[1:], h.join("")) {
 		select {
 		case <-r.gone:
@@ -106,5 +106,5 @@ func TestClosingAHubLetsEveryReaderGoAndKeepsNone(t *testing.T) {
 	if len(h.readers) != 0 {
 		t.Errorf("%d readers are still held", len(h.readers))
 	}
-	h.publish("n", 1) // to nobody; must not fail
+	h.Publish("n", 1) // to nobody; must not fail
 }
