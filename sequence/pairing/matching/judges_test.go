@@ -7,9 +7,16 @@ import (
 	"testing"
 )
 
-// The totals are NetworkX's; testdata/README.md says how they were made.
-func TestTotalsEqualThoseOfNetworkX(t *testing.T) {
-	data, err := os.ReadFile("testdata/totals.tsv")
+// testdata/README.md says how the judges' totals were made.
+func TestTotalsEqualThoseOfNetworkXAndLEMON(t *testing.T) {
+	for _, judge := range []string{"networkx", "lemon"} {
+		t.Run(judge, func(t *testing.T) { checkTotals(t, "testdata/"+judge+".tsv") })
+	}
+}
+
+func checkTotals(t *testing.T, file string) {
+	t.Helper()
+	data, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
