@@ -65,7 +65,7 @@ func remeasure(ctx context.Context, path string, limits Limits) (photo sequence.
 	if err != nil {
 		return sequence.Photo{}, err
 	}
-	print, _, err := printOf(ctx, o, h)
+	print, err := printOf(ctx, o, h)
 	if err != nil {
 		return sequence.Photo{}, err
 	}
@@ -73,19 +73,20 @@ func remeasure(ctx context.Context, path string, limits Limits) (photo sequence.
 	return photo, nil
 }
 
-// printOf decodes the pixels and develops them at the size of the largest
-// card; missing is Decode's.
-func printOf(ctx context.Context, o original, h header.Header) (print pixels.Print, missing bool, err error) {
+// printOf decodes the pixels and develops them at the size of the largest card.
+func printOf(ctx context.Context, o original, h header.Header) (pixels.Print, error) {
 	if err := ctx.Err(); err != nil {
-		return pixels.Print{}, false, cancelled(err)
+		return pixels.Print{}, cancelled(err)
 	}
-	full, missing, err := pixels.Decode(o.kind, o.file, o.size())
+	largest := CardSizes[len(CardSizes)-1]
+	decoded, err := pixels.Decode(h, o.file, o.size(), largest)
 	if err != nil {
-		return pixels.Print{}, false, ofDisk(err)
+		return pixels.Print{}, ofDisk(err)
 	}
 	if err := ctx.Err(); err != nil {
-		return pixels.Print{}, false, cancelled(err)
+		return pixels.Print{}, cancelled(err)
 	}
-	print, err = pixels.Develop(full, h, CardSizes[len(CardSizes)-1])
-	return print, missing, err
+	print, err := pixels.Develop(decoded.Image, h, largest)
+	print.Findings = append(decoded.Findings, print.Findings...)
+	return print, err
 }

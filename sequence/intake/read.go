@@ -106,13 +106,9 @@ func describe(path string, o original, h header.Header) sequence.Photo {
 // look decodes the pixels, measures them into the photo and returns the card
 // images.
 func look(ctx context.Context, p *sequence.Photo, o original, h header.Header) (map[int]*image.RGBA, error) {
-	print, missing, err := printOf(ctx, o, h)
+	print, err := printOf(ctx, o, h)
 	if err != nil {
 		return nil, err
-	}
-	if missing {
-		p.Findings = append(p.Findings, finding(sequence.Damaged,
-			"The end of this file is missing, though the picture seems whole.", header.CopyHint))
 	}
 	p.Profile = print.Profile
 	p.Findings = append(p.Findings, print.Findings...)

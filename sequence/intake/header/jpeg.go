@@ -59,6 +59,7 @@ func readJPEG(from io.ReaderAt, size int64) (Header, error) {
 	if h.Width == 0 {
 		return Header{}, noPicture(nil)
 	}
+	h.Memory += size // the file itself is read into memory
 	h.Profile, h.Torn = pieces.join()
 	return h, nil
 }
@@ -136,8 +137,8 @@ func (h *Header) readFrame(marker byte, payload *io.SectionReader) error {
 	}
 	samples = max(samples/most, float64(components)/most, 1)
 	each := 1.0
-	if marker == markerSOF0+2 { // progressive: every coefficient is kept, four bytes each
-		each += 4
+	if marker == markerSOF0+2 { // progressive: every coefficient is kept, two bytes each
+		each += 2
 	}
 	padded := float64(h.Width+32) * float64(h.Height+32)
 	h.Memory = int64(padded * each * samples)

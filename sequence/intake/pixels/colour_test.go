@@ -14,8 +14,14 @@ import (
 	"pairwall/sequence/intake/header"
 )
 
-// opened reads a real file's header and pixels.
+// opened reads a real file's header and all its pixels.
 func opened(t testing.TB, name string) (image.Image, header.Header) {
+	t.Helper()
+	return openedFor(t, name, 1<<16)
+}
+
+// openedFor reads them as small as a print of long pixels may have them.
+func openedFor(t testing.TB, name string, long int) (image.Image, header.Header) {
 	t.Helper()
 	data := photo(t, name)
 	from, size := bytes.NewReader(data), int64(len(data))
@@ -23,17 +29,17 @@ func opened(t testing.TB, name string) (image.Image, header.Header) {
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
-	img, _, err := Decode(h.Format, from, size)
+	d, err := Decode(h, from, size, long)
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
-	return img, h
+	return d.Image, h
 }
 
 // printed makes the print of a real file at the size of the largest card.
 func printed(t testing.TB, name string) Print {
 	t.Helper()
-	img, h := opened(t, name)
+	img, h := openedFor(t, name, 1600)
 	p, err := Develop(img, h, 1600)
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
@@ -74,7 +80,7 @@ func TestEmbeddedProfilesAreHonouredAsLittleCMSDoes(t *testing.T) {
 		{"phone-p3-offset/012mp-bus.jpg", "Display P3", [3]float64{137, 132, 122}, [3]float64{137, 133, 124}},
 	}
 	for _, c := range cases {
-		img, h := opened(t, c.name)
+		img, h := openedFor(t, c.name, 1600)
 		p, err := Develop(img, h, 1600)
 		if err != nil {
 			t.Fatal(err)

@@ -4,82 +4,101 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"image/jpeg"
 	"image/png"
 	"io"
 
-	flexible "github.com/kovidgoyal/imaging/jpeg"
 	"golang.org/x/image/tiff"
 
+	"pairwall/sequence"
 	"pairwall/sequence/intake/header"
+	"pairwall/sequence/intake/jpeg"
 )
 
-// Decode reads the pixels of a file of a kind as header.Kind names it, as they
-// are stored: in the colours of the file and not yet upright. missing is true
-// if the file lacks its last bytes but not any pixel. Its header must have been
-// read before, for that is where the limits are kept.
+// Decoded are the pixels of a file as they are stored: in its own colours and
+// not yet upright.
+type Decoded struct {
+	Image    image.Image
+	Findings []sequence.Finding // what is damaged, if it can be shown all the same
+}
+
+// Decode reads the pixels of a file whose header was read before, for that is
+// where the limits are kept. Where it costs less, it reads them smaller than
+// they are, though not smaller than a print of long pixels needs.
 //
 // Errors: Damaged, Unsupported.
-func Decode(kind string, from io.ReaderAt, size int64) (img image.Image, missing bool, err error) {
+func Decode(h header.Header, from io.ReaderAt, size int64, long int) (d Decoded, err error) {
 	defer func() {
 		if cause := recover(); cause != nil {
-			img, err = nil, header.Damaged("This picture is damaged and cannot be shown.", fmt.Errorf("panic: %v", cause))
+			d, err = Decoded{}, header.Damaged("This picture is damaged and cannot be shown.", fmt.Errorf("panic: %v", cause))
 		}
 	}()
-	whole := func() io.Reader { return io.NewSectionReader(from, 0, size) }
-	switch kind {
+	whole := io.NewSectionReader(from, 0, size)
+	switch h.Format {
 	case "jpeg":
-		img, missing, err = decodeJPEG(whole)
+		d, err = decodeJPEG(whole, jpegScale(max(h.Width, h.Height), long))
 	case "png":
-		img, err = png.Decode(whole())
+		d.Image, err = png.Decode(whole)
 	default:
 		// The decoder reads where it wants to, and a section lets it.
-		img, err = tiff.Decode(whole())
+		d.Image, err = tiff.Decode(whole)
 	}
 	if err != nil {
-		return nil, false, fromDecoding(err)
+		return Decoded{}, fromDecoding(err)
 	}
-	return img, missing, nil
+	return d, nil
 }
 
-// decodeJPEG tries the standard library first and, for channels sampled in
-// ways it does not know, the more flexible decoder made from it. Cameras'
-// files sometimes lack nothing but the two bytes that end them, so they are
-// supplied before giving up.
-func decodeJPEG(whole func() io.Reader) (img image.Image, missing bool, err error) {
-	img, err = jpeg.Decode(whole())
-	var odd jpeg.UnsupportedError
-	if errors.As(err, &odd) {
-		img, err = flexible.Decode(whole())
-	}
-	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
-		ended := io.MultiReader(whole(), &ending{})
-		if img, second := jpeg.Decode(ended); second == nil {
-			return img, true, nil
+// jpegScale is to what part of its size a JPEG can be decoded and still be a
+// tenth larger than its print.
+func jpegScale(side, long int) int {
+	for _, scale := range []int{8, 4, 2} {
+		if float64(side) >= 1.1*float64(long)*float64(scale) {
+			return scale
 		}
 	}
-	return img, false, err
+	return 1
 }
 
-// ending is the marker that ends a JPEG, once.
-type ending struct{ done bool }
+// leastShown is how much of a damaged picture must be left for it to be one.
+const leastShown = 0.05
 
-func (e *ending) Read(p []byte) (int, error) {
-	if e.done || len(p) < 2 {
-		return 0, io.EOF
+// decodeJPEG reads the file into memory, which is smaller than its pixels, and
+// says what of the picture is missing.
+func decodeJPEG(whole *io.SectionReader, scale int) (Decoded, error) {
+	data := make([]byte, whole.Size())
+	if _, err := io.ReadFull(whole, data); err != nil {
+		return Decoded{}, err
 	}
-	e.done = true
-	return copy(p, []byte{0xFF, 0xD9}), nil
+	p, err := jpeg.Decode(data, scale)
+	if err != nil {
+		return Decoded{}, err
+	}
+	if p.Shown < leastShown {
+		return Decoded{}, fmt.Errorf("%w: %.1f %% of it is left", jpeg.ErrDamaged, 100*p.Shown)
+	}
+	d := Decoded{Image: p.Image}
+	words := ""
+	switch {
+	case p.Shown < 1:
+		percent := min(max(int(100*p.Shown+0.5), 1), 99)
+		words = fmt.Sprintf("This file is damaged: only %d %% of its picture could be read, and the rest is grey.", percent)
+	case p.Coarse:
+		words = "The end of this file is missing; the picture is all there, but coarser than it was."
+	case !p.Ended:
+		words = "The end of this file is missing, though the picture seems whole."
+	}
+	if words != "" {
+		d.Findings = []sequence.Finding{{Code: sequence.Damaged, Words: words, Hint: header.CopyHint}}
+	}
+	return d, nil
 }
 
 // fromDecoding tells a decoder's "I do not know this kind" from damage.
 func fromDecoding(err error) error {
-	var oddJPEG jpeg.UnsupportedError
 	var oddPNG png.UnsupportedError
 	var oddTIFF tiff.UnsupportedError
-	var oddFlexible flexible.UnsupportedError
 	switch {
-	case errors.As(err, &oddJPEG), errors.As(err, &oddFlexible):
+	case errors.Is(err, jpeg.ErrUnsupported):
 		return header.Unsupported("This JPEG is of a rare kind that Pairwall does not read.",
 			"Export it as an ordinary JPEG or as TIFF and bring that in.", err)
 	case errors.As(err, &oddPNG):
@@ -91,7 +110,7 @@ func fromDecoding(err error) error {
 	if errors.As(err, &torn) {
 		return header.Damaged("This TIFF file contradicts itself; it is damaged or was written wrongly.", err)
 	}
-	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
+	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) || errors.Is(err, jpeg.ErrDamaged) {
 		return header.Damaged("This file is cut off: it ends before the picture does.", err)
 	}
 	return header.Damaged("This picture is damaged and cannot be shown.", err)

@@ -9,6 +9,7 @@ import (
 	"image/png"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"pairwall/sequence"
@@ -249,23 +250,34 @@ func encodedJPEG(t *testing.T) []byte {
 	return out.Bytes()
 }
 
-func TestAJPEGThatLacksOnlyItsEndIsShown(t *testing.T) {
+func TestADamagedJPEGIsShownAsFarAsItGoesAndSaysSo(t *testing.T) {
 	data := encodedJPEG(t)
+	real := photo(t, "rome-2024/BDH_10_1I_0127.jpg")
 	cases := []struct {
-		name    string
-		data    []byte
-		missing bool
-		code    sequence.Code
+		name  string
+		data  []byte
+		words string // of its finding, "" for none
+		code  sequence.Code
 	}{
-		{"whole", data, false, ""},
-		{"without its last two bytes", data[:len(data)-2], true, ""},
-		{"without its last hundred bytes", data[:len(data)-100], false, sequence.Damaged},
-		{"with rubbish behind", append(bytes.Clone(data), "rubbish"...), false, ""},
+		{"whole", data, "", ""},
+		{"without its last two bytes", data[:len(data)-2], "seems whole", ""},
+		{"without its last thousand bytes", data[:len(data)-1000], "only", ""},
+		{"with rubbish behind", append(bytes.Clone(data), "rubbish"...), "", ""},
+		{"a tenth of a photograph", real[:len(real)/10], "only 29 %", ""},
+		{"three quarters of a photograph", real[:len(real)*3/4], "only 80 %", ""},
+		{"nothing but the header", data[:700], "", sequence.Damaged},
 	}
 	for _, c := range cases {
-		img, missing, err := Decode("jpeg", bytes.NewReader(c.data), int64(len(c.data)))
-		if sequence.CodeOf(err) != c.code || missing != c.missing || (err == nil) != (img != nil) {
-			t.Errorf("%s: missing %v, %v", c.name, missing, err)
+		h, err := header.Read("jpeg", bytes.NewReader(c.data), int64(len(c.data)))
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		d, err := Decode(h, bytes.NewReader(c.data), int64(len(c.data)), 1600)
+		if sequence.CodeOf(err) != c.code || (err == nil) != (d.Image != nil) {
+			t.Errorf("%s: %v", c.name, err)
+		}
+		if (c.words == "") != (len(d.Findings) == 0) || len(d.Findings) > 0 && !strings.Contains(d.Findings[0].Words, c.words) {
+			t.Errorf("%s: %v, want %q", c.name, d.Findings, c.words)
 		}
 	}
 }
@@ -285,7 +297,8 @@ func TestADamagedPictureIsRefusedInWords(t *testing.T) {
 		"a PNG with a flipped byte": {"png", torn}, "a PNG cut off": {"png", sound.Bytes()[:60]},
 		"a TIFF cut off": {"tiff", tiff[:len(tiff)/2]}, "nothing": {"jpeg", nil},
 	} {
-		if _, _, err := Decode(c.kind, bytes.NewReader(c.data), int64(len(c.data))); sequence.CodeOf(err) != sequence.Damaged {
+		h := header.Header{Format: c.kind, Width: 64, Height: 64}
+		if _, err := Decode(h, bytes.NewReader(c.data), int64(len(c.data)), 1600); sequence.CodeOf(err) != sequence.Damaged {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
