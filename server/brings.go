@@ -9,6 +9,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/server/bringing"
+	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -95,13 +96,13 @@ func (s *Server) bring(r *http.Request) (*desk, store.Bring, error) {
 	if err != nil {
 		return nil, store.Bring{}, err
 	}
-	id, err := number(r, "bring")
+	id, err := route.Number(r, "bring")
 	if err != nil {
 		return nil, store.Bring{}, err
 	}
 	job, err := s.store.Bring(r.Context(), id)
 	if err == nil && job.Title != title.ID {
-		err = noSuch("bring")
+		err = route.NoSuch("bring")
 	}
 	return s.desk(title.ID), job, err
 }

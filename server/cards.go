@@ -13,6 +13,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/intake"
 	"pairwall/server/bringing"
+	"pairwall/server/route"
 )
 
 // card sends a card image of one photo of one title; nothing of the request
@@ -27,13 +28,13 @@ func (s *Server) card(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	id, err := number(r, "photo")
+	id, err := route.Number(r, "photo")
 	if err != nil {
 		return err
 	}
-	size, err := number(r, "size")
+	size, err := route.Number(r, "size")
 	if err != nil || !slices.Contains(intake.CardSizes, int(size)) {
-		return noSuch("card size")
+		return route.NoSuch("card size")
 	}
 	photo, err := s.store.Photo(r.Context(), title.ID, sequence.PhotoID(id))
 	if err != nil {

@@ -79,7 +79,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	}
 	for _, line := range routes() {
 		if !h.seen[operation(line)] {
-			t.Errorf("%s %s was never answered with success", line.method, line.path)
+			t.Errorf("%s %s was never answered with success", line.Method, line.Path)
 		}
 	}
 }

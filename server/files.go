@@ -9,6 +9,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/server/bringing"
+	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -40,7 +41,7 @@ func (s *Server) dropFiles(r *http.Request) (store.Bring, error) {
 func uploaded(r *http.Request) (*multipart.Reader, error) {
 	parts, err := r.MultipartReader()
 	if err != nil {
-		return nil, &sequence.Error{Code: wrongMedia, Message: "This address takes files as multipart/form-data.", Err: err}
+		return nil, &sequence.Error{Code: route.WrongMedia, Message: "This address takes files as multipart/form-data.", Err: err}
 	}
 	return parts, nil
 }

@@ -13,6 +13,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/server/gate"
+	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -62,7 +63,7 @@ func TestADropThatDoesNotArriveWholeLeavesNothing(t *testing.T) {
 	}{
 		"cut off":      {form.FormDataContentType(), cut, 400, sequence.Invalid},
 		"no file":      {form.FormDataContentType(), fmt.Sprintf("--%s--\r\n", form.Boundary()), 400, sequence.Invalid},
-		"no multipart": {"application/json", `{}`, 415, wrongMedia},
+		"no multipart": {"application/json", `{}`, 415, route.WrongMedia},
 	} {
 		request, err := http.NewRequest(http.MethodPost, h.served.URL+at+"/files", strings.NewReader(c.body))
 		if err != nil {
@@ -70,7 +71,7 @@ func TestADropThatDoesNotArriveWholeLeavesNothing(t *testing.T) {
 		}
 		request.Header.Set("Content-Type", c.media)
 		request.Header.Set(gate.Window, "w")
-		var is problem
+		var is route.Problem
 		if status := h.send(request, &is); status != c.status || is.Error.Code != c.code {
 			t.Errorf("%s: %d %+v", name, status, is)
 		}

@@ -10,6 +10,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/server/bringing"
+	"pairwall/server/route"
 )
 
 func TestFoldersAreListedWithThePicturesInThem(t *testing.T) {
@@ -57,7 +58,7 @@ func TestAFolderThatCannotBeListedSaysWhy(t *testing.T) {
 	h.refused(404, sequence.NotFound, "GET", "/api/folders?path=/"+strings.Repeat("x", 5000), nil)
 	h.refused(404, sequence.NotFound, "GET", "/api/folders?path=/%00", nil)
 	h.refused(400, sequence.Invalid, "GET", "/api/folders?path=/&path=/tmp", nil)
-	if status, body := render(bringing.Unreadable("the folder x", &os.PathError{Op: "open", Path: "x", Err: os.ErrPermission})); status != 503 || !strings.Contains(body.Error.Message, "does not let us read") {
+	if status, body := route.Render(bringing.Unreadable("the folder x", &os.PathError{Op: "open", Path: "x", Err: os.ErrPermission})); status != 503 || !strings.Contains(body.Error.Message, "does not let us read") {
 		t.Errorf("%d %+v", status, body)
 	}
 }

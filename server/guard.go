@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"pairwall/server/gate"
+	"pairwall/server/route"
 )
 
 // Listen opens a TCP listener on this machine's own address; see gate.Listen.
@@ -15,7 +16,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		gate.Secure(w.Header())
 		if err := gate.Admit(r); err != nil {
-			s.fail(w, r, err)
+			route.Fail(s.log, w, r, err)
 			return
 		}
 		next.ServeHTTP(w, r)

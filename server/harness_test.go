@@ -28,6 +28,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/intake"
 	"pairwall/server/gate"
+	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -232,9 +233,9 @@ func (h *house) want(status int, method, path string, body, into any) {
 }
 
 // refused calls and fails the test unless the answer has this status and code.
-func (h *house) refused(status int, code sequence.Code, method, path string, body any) problem {
+func (h *house) refused(status int, code sequence.Code, method, path string, body any) route.Problem {
 	h.t.Helper()
-	var is problem
+	var is route.Problem
 	h.want(status, method, path, body, &is)
 	if is.Error.Code != code || !strings.HasSuffix(is.Error.Message, ".") {
 		h.t.Errorf("%s %s: %+v, want code %q and a sentence", method, path, is.Error, code)

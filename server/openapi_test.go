@@ -24,6 +24,7 @@ import (
 	"pairwall/sequence/pairing"
 	"pairwall/sequence/place"
 	"pairwall/server/gate"
+	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -54,7 +55,7 @@ func TestOpenAPINamesEveryOperationOnce(t *testing.T) {
 	for _, line := range routes() {
 		name := operation(line)
 		if seen[name] || name == "" || !unicode.IsLower(rune(name[0])) {
-			t.Errorf("%s %s: operation %q is named twice or badly", line.method, line.path, name)
+			t.Errorf("%s %s: operation %q is named twice or badly", line.Method, line.Path, name)
 		}
 		seen[name] = true
 	}
@@ -87,7 +88,7 @@ func describeRoutes(t *testing.T) []byte {
 	}
 	refer(titleEvents{})
 	for _, line := range routes() {
-		doc.AddOperation(describedPath(line), line.method, describe(line, refer))
+		doc.AddOperation(describedPath(line), line.Method, describe(line, refer))
 	}
 	text, err := json.MarshalIndent(doc, "", "  ")
 	if err != nil {
@@ -96,49 +97,49 @@ func describeRoutes(t *testing.T) []byte {
 	return append(text, '\n')
 }
 
-func describe(line route, refer func(any) *openapi3.SchemaRef) *openapi3.Operation {
+func describe(line route.Line[*Server], refer func(any) *openapi3.SchemaRef) *openapi3.Operation {
 	op := openapi3.NewOperation()
-	op.OperationID, op.Summary = operation(line), line.doc
+	op.OperationID, op.Summary = operation(line), line.Doc
 	for _, name := range regexp.MustCompile(`\{(\w+)\}`).FindAllStringSubmatch(describedPath(line), -1) {
 		op.AddParameter(openapi3.NewPathParameter(name[1]).WithSchema(pathSchema(name[1])))
 	}
-	for _, p := range line.query {
-		op.AddParameter(openapi3.NewQueryParameter(p.name).WithDescription(p.doc).WithRequired(p.required).
-			WithSchema(&openapi3.Schema{Type: &openapi3.Types{p.kind}}))
+	for _, p := range line.Query {
+		op.AddParameter(openapi3.NewQueryParameter(p.Name).WithDescription(p.Doc).WithRequired(p.Required).
+			WithSchema(&openapi3.Schema{Type: &openapi3.Types{p.Kind}}))
 	}
-	if line.method != http.MethodGet {
+	if line.Method != http.MethodGet {
 		op.AddParameter(openapi3.NewHeaderParameter(gate.Window).WithRequired(true).
 			WithDescription("Names the browser window that writes.").WithSchema(openapi3.NewStringSchema().WithMinLength(1).WithMaxLength(100)))
 	}
-	if line.takes != nil {
-		op.RequestBody = &openapi3.RequestBodyRef{Value: openapi3.NewRequestBody().WithRequired(true).WithJSONSchemaRef(refer(line.takes))}
+	if line.Takes != nil {
+		op.RequestBody = &openapi3.RequestBodyRef{Value: openapi3.NewRequestBody().WithRequired(true).WithJSONSchemaRef(refer(line.Takes))}
 	}
-	if line.upload {
+	if line.Upload {
 		files := openapi3.NewObjectSchema().WithProperty("files", openapi3.NewArraySchema().WithItems(openapi3.NewStringSchema().WithFormat("binary")))
 		files.Required = []string{"files"}
 		op.RequestBody = &openapi3.RequestBodyRef{Value: openapi3.NewRequestBody().WithRequired(true).WithFormDataSchema(files)}
 	}
-	success := openapi3.NewResponse().WithDescription(http.StatusText(line.status))
+	success := openapi3.NewResponse().WithDescription(http.StatusText(line.Status))
 	switch {
-	case line.gives != nil:
-		success.WithJSONSchemaRef(refer(line.gives))
-	case line.media == "text/event-stream":
-		success.Content = openapi3.Content{line.media: &openapi3.MediaType{
+	case line.Gives != nil:
+		success.WithJSONSchemaRef(refer(line.Gives))
+	case line.Media == "text/event-stream":
+		success.Content = openapi3.Content{line.Media: &openapi3.MediaType{
 			Extensions: map[string]any{"x-events": map[string]string{"$ref": "#/components/schemas/TitleEvents"}}}}
 	default:
-		success.Content = openapi3.Content{line.media: &openapi3.MediaType{}}
+		success.Content = openapi3.Content{line.Media: &openapi3.MediaType{}}
 	}
-	op.AddResponse(line.status, success)
-	describeFailures(op, line, refer(problem{}))
+	op.AddResponse(line.Status, success)
+	describeFailures(op, line, refer(route.Problem{}))
 	return op
 }
 
 // describeFailures groups a route's codes by status. Every request can be
 // refused by the guard, can find the disk failing and can find a fault of ours.
-func describeFailures(op *openapi3.Operation, line route, body *openapi3.SchemaRef) {
+func describeFailures(op *openapi3.Operation, line route.Line[*Server], body *openapi3.SchemaRef) {
 	byStatus := map[int][]string{}
-	for _, code := range append(slices.Clone(line.fails), gate.Elsewhere, sequence.Unreadable, sequence.Internal) {
-		statuses := []int{statusOf[code]}
+	for _, code := range append(slices.Clone(line.Fails), gate.Elsewhere, sequence.Unreadable, sequence.Internal) {
+		statuses := []int{route.StatusOf[code]}
 		if code == sequence.Unreadable {
 			statuses = append(statuses, http.StatusInsufficientStorage)
 		}
@@ -155,7 +156,9 @@ func describeFailures(op *openapi3.Operation, line route, body *openapi3.SchemaR
 }
 
 // describedPath names what a router's wildcard stands for.
-func describedPath(line route) string { return strings.Replace(line.path, "*", "{file}", 1) }
+func describedPath(line route.Line[*Server]) string {
+	return strings.Replace(line.Path, "*", "{file}", 1)
+}
 
 func pathSchema(name string) *openapi3.Schema {
 	switch name {
@@ -168,8 +171,8 @@ func pathSchema(name string) *openapi3.Schema {
 }
 
 // operation is the name of the method that answers.
-func operation(line route) string {
-	name := runtime.FuncForPC(reflect.ValueOf(line.handler).Pointer()).Name()
+func operation(line route.Line[*Server]) string {
+	name := runtime.FuncForPC(reflect.ValueOf(line.Handler).Pointer()).Name()
 	return name[strings.LastIndex(name, ".")+1:]
 }
 
@@ -206,7 +209,7 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[place.Precision](): {"unknown", place.PrecisionInstant, place.PrecisionDay, place.PrecisionSpan},
 	reflect.TypeFor[place.Source]():    {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack},
 	reflect.TypeFor[sequence.Code](): {sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged,
-		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, notAllowed, gate.Elsewhere, wrongMedia},
+		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, route.NotAllowed, gate.Elsewhere, route.WrongMedia},
 }
 
 func evidences() (all []any) {

@@ -12,6 +12,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"pairwall/sequence"
+	"pairwall/server/route"
 )
 
 // description is made from the routes table by the tests of this package, so
@@ -53,7 +54,7 @@ func (s *Server) static(w http.ResponseWriter, r *http.Request) error {
 	name := chi.URLParam(r, "*")
 	media := mediaTypes[strings.ToLower(path.Ext(name))]
 	if chi.URLParam(r, "hash") != s.hash || media == "" || !fs.ValidPath(name) {
-		return noSuch("file")
+		return route.NoSuch("file")
 	}
 	content, err := fs.ReadFile(s.files, name)
 	if err != nil {

@@ -10,6 +10,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/pairing"
+	"pairwall/server/route"
 )
 
 type partnerList struct {
@@ -22,15 +23,15 @@ type partnerList struct {
 // one looks at, few enough to fit on a screen.
 const fewPartners = 12
 
-func partnerQuery() []parameter {
-	query := []parameter{
-		{name: "photo", kind: "integer", required: true, doc: "The photo to find partners for."},
-		{name: "n", kind: "integer", doc: fmt.Sprintf("How many at most; %d when left out.", fewPartners)},
-		{name: "box", kind: "integer", doc: "1: propose photos in the box as well; 0 when left out."},
+func partnerQuery() []route.Parameter {
+	query := []route.Parameter{
+		{Name: "photo", Kind: "integer", Required: true, Doc: "The photo to find partners for."},
+		{Name: "n", Kind: "integer", Doc: fmt.Sprintf("How many at most; %d when left out.", fewPartners)},
+		{Name: "box", Kind: "integer", Doc: "1: propose photos in the box as well; 0 when left out."},
 	}
 	for _, kind := range kinds() {
-		query = append(query, parameter{name: kind, kind: "number",
-			doc: "How much " + kind + " counts, 0..1. When no kind is given, the title's own weights are taken; otherwise a kind left out does not count."})
+		query = append(query, route.Parameter{Name: kind, Kind: "number",
+			Doc: "How much " + kind + " counts, 0..1. When no kind is given, the title's own weights are taken; otherwise a kind left out does not count."})
 	}
 	return query
 }

@@ -8,6 +8,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/pairing/piles"
+	"pairwall/server/route"
 )
 
 type pileList struct {
@@ -42,7 +43,7 @@ func (s *Server) reverseRoll(r *http.Request, in rollAsked) (sequence.Change, er
 	roll := chi.URLParam(r, "roll")
 	if r.URL.RawPath != "" { // then the router has seen the name as it was written
 		if roll, err = url.PathUnescape(roll); err != nil {
-			return sequence.Change{}, noSuch("roll")
+			return sequence.Change{}, route.NoSuch("roll")
 		}
 	}
 	wall, err := s.store.Wall(r.Context(), title.ID)

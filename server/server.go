@@ -20,6 +20,7 @@ import (
 	"pairwall/sequence/intake"
 	"pairwall/server/bringing"
 	"pairwall/server/feed"
+	"pairwall/server/route"
 	"pairwall/store"
 	"pairwall/web"
 )
@@ -94,40 +95,16 @@ func (s *Server) Handler() http.Handler {
 	router := chi.NewRouter()
 	router.Use(s.recover, s.guard)
 	for _, line := range routes() {
-		router.Method(line.method, line.path, s.handle(line))
-		if line.method == http.MethodGet && line.media != "text/event-stream" {
-			router.Method(http.MethodHead, line.path, s.handle(line))
+		router.Method(line.Method, line.Path, line.Serve(s, s.log))
+		if line.Method == http.MethodGet && line.Media != "text/event-stream" {
+			router.Method(http.MethodHead, line.Path, line.Serve(s, s.log))
 		}
 	}
-	router.NotFound(func(w http.ResponseWriter, r *http.Request) { s.fail(w, r, noSuch("page")) })
+	router.NotFound(func(w http.ResponseWriter, r *http.Request) { route.Fail(s.log, w, r, route.NoSuch("page")) })
 	router.MethodNotAllowed(func(w http.ResponseWriter, r *http.Request) {
-		s.fail(w, r, &sequence.Error{Code: notAllowed, Message: "This address does not take " + r.Method + "."})
+		route.Fail(s.log, w, r, &sequence.Error{Code: route.NotAllowed, Message: "This address does not take " + r.Method + "."})
 	})
 	return router
-}
-
-func (s *Server) handle(line route) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) {
-		began := time.Now()
-		err := line.checkQuery(r)
-		if err == nil {
-			err = line.serve(s, line.status, w, r)
-		}
-		if err != nil {
-			s.fail(w, r, err)
-		}
-		s.log.DebugContext(r.Context(), "request", slog.String("route", routeOf(r)),
-			slog.Duration("took", time.Since(began)), slog.String("code", string(sequence.CodeOf(err))))
-	}
-}
-
-// routeOf names a request by its route, not its address: an address may hold a
-// folder's name, which is nobody's business in a log.
-func routeOf(r *http.Request) string {
-	if route := chi.RouteContext(r.Context()); route != nil {
-		return r.Method + " " + route.RoutePattern()
-	}
-	return r.Method
 }
 
 // recover keeps one request's panic from ending the program.
@@ -141,9 +118,9 @@ func (s *Server) recover(next http.Handler) http.Handler {
 			if err, ok := fault.(error); ok && errors.Is(err, http.ErrAbortHandler) {
 				panic(fault) // net/http's own way to break off a response
 			}
-			s.log.ErrorContext(r.Context(), "panic", slog.String("route", routeOf(r)),
+			s.log.ErrorContext(r.Context(), "panic", slog.String("route", route.Name(r)),
 				slog.Any("panic", fault), slog.String("stack", string(debug.Stack())))
-			s.write(w, r, http.StatusInternalServerError, internalProblem())
+			route.Panicked(s.log, w, r)
 		}()
 		next.ServeHTTP(w, r)
 	})
@@ -198,4 +175,13 @@ func (s *Server) Close() error {
 	s.stop(bringing.ErrBrokenOff)
 	s.jobs.Wait()
 	return nil
+}
+
+// title returns the title a request is about.
+func (s *Server) title(r *http.Request) (sequence.Title, error) {
+	id, err := route.Number(r, "title")
+	if err != nil {
+		return sequence.Title{}, err
+	}
+	return s.store.Title(r.Context(), sequence.TitleID(id))
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"pairwall/sequence"
+	"pairwall/server/route"
 )
 
 func TestTitlesAreBegunListedAndRenamed(t *testing.T) {
@@ -53,14 +54,14 @@ func TestTitlesAreBegunListedAndRenamed(t *testing.T) {
 func TestWhatIsNotThereIsSaidInJSON(t *testing.T) {
 	h := newHouse(t)
 	h.refused(404, sequence.NotFound, "GET", "/api/nothing", nil)
-	h.refused(405, notAllowed, "DELETE", "/api/titles", nil)
+	h.refused(405, route.NotAllowed, "DELETE", "/api/titles", nil)
 	h.refused(400, sequence.Invalid, "GET", "/api/folders?paths=/", nil)
 }
 
 func TestAnErrorWithoutACodeShowsNothingOfItself(t *testing.T) {
 	for _, err := range []error{errors.New("secret/path: 45.6, 13.7"),
 		&sequence.Error{Code: sequence.Internal, Message: "secret"}, &sequence.Error{Code: "invented", Message: "secret"}} {
-		status, body := render(err)
+		status, body := route.Render(err)
 		if status != 500 || body.Error.Code != sequence.Internal || strings.Contains(body.Error.Message+body.Error.Hint, "secret") {
 			t.Errorf("%v: %d %+v", err, status, body)
 		}
@@ -70,7 +71,7 @@ func TestAnErrorWithoutACodeShowsNothingOfItself(t *testing.T) {
 func TestEveryCodeOfTheDomainHasAStatus(t *testing.T) {
 	for _, code := range []sequence.Code{sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged, sequence.Unsupported,
 		sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal} {
-		if status, _ := render(&sequence.Error{Code: code}); status < 400 || (status == 500) != (code == sequence.Internal) {
+		if status, _ := route.Render(&sequence.Error{Code: code}); status < 400 || (status == 500) != (code == sequence.Internal) {
 			t.Errorf("%s: %d", code, status)
 		}
 	}

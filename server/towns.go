@@ -7,6 +7,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/place"
 	"pairwall/sequence/place/gazetteer"
+	"pairwall/server/route"
 )
 
 // townList answers a name or a position. Attribution must be shown with it.
@@ -30,12 +31,12 @@ const (
 	mostTowns = 50 // more, nobody reads
 )
 
-func townQuery() []parameter {
-	return []parameter{
-		{name: "name", kind: "string", doc: "What the maker types of a town's name, with a country behind a comma if they like."},
-		{name: "n", kind: "integer", doc: "How many towns at most, 1..50; 8 when left out."},
-		{name: "lat", kind: "number", doc: "Instead of a name: a position, for the nearest town and a label."},
-		{name: "lng", kind: "number", doc: "With lat."},
+func townQuery() []route.Parameter {
+	return []route.Parameter{
+		{Name: "name", Kind: "string", Doc: "What the maker types of a town's name, with a country behind a comma if they like."},
+		{Name: "n", Kind: "integer", Doc: "How many towns at most, 1..50; 8 when left out."},
+		{Name: "lat", Kind: "number", Doc: "Instead of a name: a position, for the nearest town and a label."},
+		{Name: "lng", Kind: "number", Doc: "With lat."},
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/server/bringing"
+	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -71,7 +72,7 @@ func (s *Server) removeTrack(r *http.Request) (trackList, error) {
 	if err != nil {
 		return trackList{}, err
 	}
-	id, err := number(r, "track")
+	id, err := route.Number(r, "track")
 	if err != nil {
 		return trackList{}, err
 	}

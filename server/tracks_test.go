@@ -14,6 +14,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/borrowing"
 	"pairwall/sequence/place"
+	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -114,17 +115,17 @@ func TestWhatIsNoTrackIsRefusedInPlainWordsAndNothingIsKept(t *testing.T) {
 		"a route only":    {[]byte(`<gpx><rte><rtept lat="45" lon="13"/></rte></gpx>`), 422, sequence.Damaged, "holds no point"},
 		"nothing":         {nil, 422, sequence.Unsupported, "this is not a GPX file"},
 	} {
-		var is problem
+		var is route.Problem
 		status := h.upload(at+"/tracks", map[string][]byte{"a good one.gpx": gpx(nine, piran), name + ".gpx": c.file}, &is)
 		if status != c.status || is.Error.Code != c.code || !strings.Contains(is.Error.Message, c.words) || !strings.Contains(is.Error.Message, name) || is.Error.Hint == "" {
 			t.Errorf("%s: %d %+v", name, status, is.Error)
 		}
 	}
-	var is problem
+	var is route.Problem
 	if status := h.upload(at+"/tracks", nil, &is); status != 400 || is.Error.Code != sequence.Invalid {
 		t.Errorf("no file: %d %+v", status, is)
 	}
-	h.refused(415, wrongMedia, "POST", at+"/tracks", map[string]string{})
+	h.refused(415, route.WrongMedia, "POST", at+"/tracks", map[string]string{})
 	var list trackList
 	if h.want(200, "GET", at+"/tracks", nil, &list); len(list.Tracks) != 0 {
 		t.Errorf("%+v", list)

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"pairwall/sequence"
+	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -117,6 +118,6 @@ func (s *Server) titleVersion(r *http.Request) (sequence.Title, sequence.Version
 	if err != nil {
 		return title, 0, err
 	}
-	id, err := number(r, "version")
+	id, err := route.Number(r, "version")
 	return title, sequence.VersionID(id), err
 }

@@ -6,6 +6,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/server/gate"
+	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -45,7 +46,7 @@ func (s *Server) act(r *http.Request, do func(context.Context, sequence.TitleID,
 	defer d.writing.Unlock()
 	entry, wall, err := do(r.Context(), title.ID, r.Header.Get(gate.Window))
 	if err != nil {
-		return changed{}, withWall(err, wall)
+		return changed{}, route.WithWall(err, wall)
 	}
 	now := changed{Entry: entry, Wall: wall, Labels: s.newLabels(entry.Change.Says)}
 	if len(entry.Change.Says) > 0 {

@@ -7,6 +7,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/server/gate"
+	"pairwall/server/route"
 )
 
 func TestTwoWindowsWorkOnOneWallAndNeitherOverwritesTheOther(t *testing.T) {
@@ -32,7 +33,7 @@ func TestTwoWindowsWorkOnOneWallAndNeitherOverwritesTheOther(t *testing.T) {
 		}
 	}
 
-	var is problem
+	var is route.Problem
 	other := sequence.Change{Act: "set 2 aside", Steps: []sequence.Step{{Do: sequence.Box, Now: 2, On: true}}} // made before it heard
 	if status := h.from("right", "POST", at+"/changes", other, &is); status != http.StatusConflict || is.Error.Code != sequence.Stale {
 		t.Fatalf("%d %+v", status, is)
@@ -71,7 +72,7 @@ func TestAnActThatMakesNoSenseIsRefusedInWords(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			if body == nil {
-				h.refused(http.StatusUnsupportedMediaType, wrongMedia, "POST", at+"/changes", nil)
+				h.refused(http.StatusUnsupportedMediaType, route.WrongMedia, "POST", at+"/changes", nil)
 				return
 			}
 			h.refused(http.StatusBadRequest, sequence.Invalid, "POST", at+"/changes", body)
@@ -90,7 +91,7 @@ func TestABodyThatIsTooLargeOrNoJSONIsRefused(t *testing.T) {
 		media, body string
 		status      int
 	}{
-		{"application/json", `{"name":"` + strings.Repeat("x", bodyBound) + `"}`, http.StatusRequestEntityTooLarge},
+		{"application/json", `{"name":"` + strings.Repeat("x", route.BodyBound) + `"}`, http.StatusRequestEntityTooLarge},
 		{"application/json", `{"name":"a"} {"name":"b"}`, http.StatusBadRequest},
 		{"application/json", `{"name":`, http.StatusBadRequest},
 		{"application/json", ``, http.StatusBadRequest},
@@ -104,7 +105,7 @@ func TestABodyThatIsTooLargeOrNoJSONIsRefused(t *testing.T) {
 		}
 		request.Header.Set("Content-Type", c.media)
 		request.Header.Set(gate.Window, "w")
-		var is problem
+		var is route.Problem
 		if status := h.send(request, &is); status != c.status || is.Error.Message == "" {
 			t.Errorf("%q %.30s: %d %+v, want %d", c.media, c.body, status, is, c.status)
 		}

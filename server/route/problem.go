@@ -1,4 +1,4 @@
-package server
+package route
 
 import (
 	"errors"
@@ -13,21 +13,21 @@ import (
 
 // Codes that only HTTP knows.
 const (
-	notAllowed sequence.Code = "not-allowed" // no such method on this address
-	wrongMedia sequence.Code = "wrong-media" // a body of a kind this address does not take
+	NotAllowed sequence.Code = "not-allowed" // no such method on this address
+	WrongMedia sequence.Code = "wrong-media" // a body of a kind this address does not take
 )
 
-// statusOf maps codes to responses; a code that is not listed is an internal
+// StatusOf maps codes to responses; a code that is not listed is an internal
 // error. Unreadable is 503, or 507 when the disk is full.
-var statusOf = map[sequence.Code]int{
+var StatusOf = map[sequence.Code]int{
 	sequence.Invalid:     http.StatusBadRequest,
 	gate.Elsewhere:       http.StatusForbidden,
 	sequence.NotFound:    http.StatusNotFound,
-	notAllowed:           http.StatusMethodNotAllowed,
+	NotAllowed:           http.StatusMethodNotAllowed,
 	sequence.Stale:       http.StatusConflict,
 	sequence.Conflict:    http.StatusConflict,
 	sequence.TooLarge:    http.StatusRequestEntityTooLarge,
-	wrongMedia:           http.StatusUnsupportedMediaType,
+	WrongMedia:           http.StatusUnsupportedMediaType,
 	sequence.Unsupported: http.StatusUnprocessableEntity,
 	sequence.Damaged:     http.StatusUnprocessableEntity,
 	sequence.Unreadable:  http.StatusServiceUnavailable,
@@ -35,13 +35,14 @@ var statusOf = map[sequence.Code]int{
 	sequence.Internal:    http.StatusInternalServerError,
 }
 
-// problem is the body of every response that is not a success.
-type problem struct {
-	Error fault       `json:"error"`
+// Problem is the body of every response that is not a success.
+type Problem struct {
+	Error Fault       `json:"error"`
 	Wall  *store.Wall `json:"wall,omitempty"` // with "stale": the wall as it is now
 }
 
-type fault struct {
+// Fault is an error as the maker and the page read it.
+type Fault struct {
 	Code    sequence.Code `json:"code"`
 	Message string        `json:"message"` // one plain sentence
 	Hint    string        `json:"hint"`    // what to do about it; may be empty
@@ -56,33 +57,33 @@ type staleError struct {
 
 func (e staleError) Unwrap() error { return e.error }
 
-// withWall adds the present wall to a stale error and leaves any other as it is.
-func withWall(err error, wall store.Wall) error {
+// WithWall adds the present wall to a stale error and leaves any other as it is.
+func WithWall(err error, wall store.Wall) error {
 	if sequence.CodeOf(err) == sequence.Stale {
 		return staleError{err, wall}
 	}
 	return err
 }
 
-// fail is the one place that turns errors into responses.
-func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
+// Fail is the one place that turns errors into responses.
+func Fail(log *slog.Logger, w http.ResponseWriter, r *http.Request, err error) {
 	if r.Context().Err() != nil {
 		return // the window went away; nobody is there to read it
 	}
-	status, body := render(err)
+	status, body := Render(err)
 	if status >= http.StatusInternalServerError {
-		s.log.ErrorContext(r.Context(), "request failed", slog.String("route", routeOf(r)), slog.Any("error", err))
+		log.ErrorContext(r.Context(), "request failed", slog.String("route", Name(r)), slog.Any("error", err))
 	}
-	s.write(w, r, status, body)
+	write(log, w, r, status, body)
 }
 
-// render shows a coded error in its own words and any other as an internal
+// Render shows a coded error in its own words and any other as an internal
 // error without detail: an unforeseen text may hold anything.
-func render(err error) (int, problem) {
+func Render(err error) (int, Problem) {
 	var coded *sequence.Error
 	status, known := 0, false
 	if errors.As(err, &coded) {
-		status, known = statusOf[coded.Code]
+		status, known = StatusOf[coded.Code]
 	}
 	if !known || coded.Code == sequence.Internal {
 		return http.StatusInternalServerError, internalProblem()
@@ -90,7 +91,7 @@ func render(err error) (int, problem) {
 	if coded.Code == sequence.Unreadable && errors.Is(err, syscall.ENOSPC) {
 		status = http.StatusInsufficientStorage
 	}
-	body := problem{Error: fault{Code: coded.Code, Message: coded.Message, Hint: coded.Hint}}
+	body := Problem{Error: Fault{Code: coded.Code, Message: coded.Message, Hint: coded.Hint}}
 	var stale staleError
 	if errors.As(err, &stale) {
 		body.Wall = &stale.wall
@@ -98,7 +99,12 @@ func render(err error) (int, problem) {
 	return status, body
 }
 
-func internalProblem() problem {
-	return problem{Error: fault{Code: sequence.Internal, Message: "Something went wrong inside Pairwall.",
+func internalProblem() Problem {
+	return Problem{Error: Fault{Code: sequence.Internal, Message: "Something went wrong inside Pairwall.",
 		Hint: "What was kept before is still kept. The log says more."}}
+}
+
+// Panicked answers for a request that ended in a panic.
+func Panicked(log *slog.Logger, w http.ResponseWriter, r *http.Request) {
+	write(log, w, r, http.StatusInternalServerError, internalProblem())
 }
