@@ -120,7 +120,7 @@ func TestAFolderIsBroughtInAndADamagedFileIsToldWithItsReason(t *testing.T) {
 }
 
 func TestBringingInCanBeStoppedAndGoOn(t *testing.T) {
-	const all = 19
+	const all = 12
 	b := begin(t, "Second walk")
 	folder := folderOf(t, all)
 	t.Setenv("HOME", folder)

@@ -43,14 +43,18 @@ var putAway []func()
 // part of the project: a checkout without them cannot be tested, and says so.
 func realPhotographs(t testing.TB) string {
 	t.Helper()
-	dir := os.Getenv("PAIRWALL_PHOTOS")
-	if dir == "" {
-		dir, _ = filepath.Abs("../../../shared/photos")
-	}
+	dir := photosFolder()
 	if _, err := os.Stat(filepath.Join(dir, "MANIFEST.tsv")); err != nil {
 		t.Fatalf("the photographs for tests are missing: %v; set PAIRWALL_PHOTOS", err)
 	}
 	return dir
+}
+
+func photosFolder() string {
+	if dir := os.Getenv("PAIRWALL_PHOTOS"); dir != "" {
+		return dir
+	}
+	return "../../../shared/photos"
 }
 
 const (
@@ -66,10 +70,7 @@ var prepared = sync.OnceValues(func() (string, error) {
 		return "", err
 	}
 	putAway = append(putAway, func() { _ = os.RemoveAll(dir) })
-	photos := os.Getenv("PAIRWALL_PHOTOS")
-	if photos == "" {
-		photos = "../../../shared/photos"
-	}
+	photos := photosFolder()
 	code := run(context.Background(), []string{"--data", dir, "bring", "--title", titleName,
 		filepath.Join(photos, "rome-2024"), filepath.Join(photos, "no-exif")}, io.Discard, os.Stderr)
 	if code != 0 {
