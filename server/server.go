@@ -14,7 +14,6 @@ import (
 	"time"
 
 	"github.com/go-chi/chi/v5"
-	"golang.org/x/sync/singleflight"
 
 	"pairwall/sequence"
 	"pairwall/sequence/intake"
@@ -49,7 +48,7 @@ type Server struct {
 	ctx    context.Context // of background jobs
 	stop   context.CancelCauseFunc
 	jobs   sync.WaitGroup
-	making singleflight.Group // card images being made again, by content and original
+	cards  *bringing.Cards
 	labels labels
 
 	mu     sync.Mutex
@@ -83,6 +82,7 @@ func New(cfg Config) *Server {
 		s.log = slog.Default()
 	}
 	s.ctx, s.stop = context.WithCancelCause(context.Background())
+	s.cards = bringing.NewCards(s.ctx, s.pool, s.data)
 	if err := errors.Join(s.store.BreakOffBrings(s.ctx), s.store.CloseSittings(s.ctx)); err != nil {
 		s.log.Error("could not tidy up after the last run", slog.Any("error", err))
 	}
