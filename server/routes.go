@@ -2,79 +2,101 @@ package server
 
 import (
 	"net/http"
+	"slices"
 
 	"pairwall/sequence"
 	"pairwall/server/route"
 	"pairwall/store"
 )
 
+// Addresses that others begin with.
+const (
+	titleAt   = "/api/titles/{title}"
+	versionAt = titleAt + "/versions/{version}"
+	tracksAt  = titleAt + "/tracks"
+	bringAt   = titleAt + "/brings/{bring}"
+)
+
 // routes is the whole API.
 func routes() []route.Line[*Server] {
-	const (
-		title   = "/api/titles/{title}"
-		version = title + "/versions/{version}"
-		tracks  = title + "/tracks"
-		bring   = title + "/brings/{bring}"
-		size    = "160, 400 or 1600: the longer side in pixels"
-	)
+	return slices.Concat(wallRoutes(), fileRoutes(), factRoutes(), sentRoutes())
+}
+
+// wallRoutes are about titles and what hangs on their walls.
+func wallRoutes() []route.Line[*Server] {
 	return []route.Line[*Server]{
 		route.Gives("GET", "/api/titles", "Lists the titles.", (*Server).listTitles),
 		route.Takes("POST", "/api/titles", "Begins a title.", (*Server).createTitle, sequence.Conflict).Answering(http.StatusCreated),
-		route.Gives("GET", title, "Gives a title with its photos, its wall, the files refused and what was brought in.",
+		route.Gives("GET", titleAt, "Gives a title with its photos, its wall, the files refused and what was brought in.",
 			(*Server).showTitle, sequence.NotFound),
-		route.Takes("PATCH", title, "Changes a title's name or how much each kind of evidence counts.",
+		route.Takes("PATCH", titleAt, "Changes a title's name or how much each kind of evidence counts.",
 			(*Server).amendTitle, sequence.NotFound, sequence.Conflict),
 
-		route.Takes("POST", title+"/changes", "Makes a change on the wall.", (*Server).applyChange, sequence.NotFound, sequence.Stale),
-		route.Takes("POST", title+"/undo", "Takes back the last act.", (*Server).undo, sequence.NotFound, sequence.Stale),
-		route.Takes("POST", title+"/redo", "Does again what was taken back last.", (*Server).redo, sequence.NotFound, sequence.Stale),
+		route.Takes("POST", titleAt+"/changes", "Makes a change on the wall.", (*Server).applyChange, sequence.NotFound, sequence.Stale),
+		route.Takes("POST", titleAt+"/undo", "Takes back the last act.", (*Server).undo, sequence.NotFound, sequence.Stale),
+		route.Takes("POST", titleAt+"/redo", "Does again what was taken back last.", (*Server).redo, sequence.NotFound, sequence.Stale),
 
-		route.Gives("GET", title+"/partners", "Proposes photos to face one photo, with reasons.",
+		route.Gives("GET", titleAt+"/partners", "Proposes photos to face one photo, with reasons.",
 			(*Server).listPartners, sequence.NotFound).Asking(partnerQuery()...),
-		route.Takes("POST", title+"/arrangement", "Proposes an arrangement; nothing changes until its change is made.",
+		route.Takes("POST", titleAt+"/arrangement", "Proposes an arrangement; nothing changes until its change is made.",
 			(*Server).arrange, sequence.NotFound),
 
-		route.Gives("GET", title+"/versions", "Lists the versions, newest first, each with what it changed.",
+		route.Gives("GET", titleAt+"/versions", "Lists the versions, newest first, each with what it changed.",
 			(*Server).listVersions, sequence.NotFound),
-		route.Takes("POST", title+"/versions", "Keeps the present wall under a name.",
+		route.Takes("POST", titleAt+"/versions", "Keeps the present wall under a name.",
 			(*Server).keepVersion, sequence.NotFound).Answering(http.StatusCreated),
-		route.Gives("GET", version, "Gives a version with its wall and how the present wall differs from it.",
+		route.Gives("GET", versionAt, "Gives a version with its wall and how the present wall differs from it.",
 			(*Server).showVersion, sequence.NotFound),
-		route.Takes("PATCH", version, "Names a version.", (*Server).nameVersion, sequence.NotFound),
-		route.Takes("POST", version+"/bring-back", "Makes a version the present wall, as one change that can be undone.",
+		route.Takes("PATCH", versionAt, "Names a version.", (*Server).nameVersion, sequence.NotFound),
+		route.Takes("POST", versionAt+"/bring-back", "Makes a version the present wall, as one change that can be undone.",
 			(*Server).bringBack, sequence.NotFound, sequence.Stale),
+	}
+}
 
+// fileRoutes are about where photographs lie.
+func fileRoutes() []route.Line[*Server] {
+	return []route.Line[*Server]{
 		route.Gives("GET", "/api/folders", "Lists the folders in a folder of this machine.", (*Server).listFolders, sequence.NotFound).Asking(
 			route.Parameter{Name: "path", Kind: "string", Doc: "The folder; the home folder when left out."}),
-		route.Takes("POST", title+"/brings", "Begins to bring in the photographs of folders.",
+		route.Takes("POST", titleAt+"/brings", "Begins to bring in the photographs of folders.",
 			(*Server).startBring, sequence.NotFound).Answering(http.StatusAccepted),
-		route.Gives("POST", title+"/files", "Takes dropped files and begins to bring them in.",
+		route.Gives("POST", titleAt+"/files", "Takes dropped files and begins to bring them in.",
 			(*Server).dropFiles, sequence.NotFound, sequence.Invalid, sequence.TooLarge, route.WrongMedia).Uploading(),
-		route.Gives("DELETE", bring, "Stops bringing in; what came in stays.",
+		route.Gives("DELETE", bringAt, "Stops bringing in; what came in stays.",
 			(*Server).cancelBring, sequence.NotFound).Answering(http.StatusAccepted),
-		route.Gives("POST", bring+"/go-on", "Brings in again from the same folders or files.",
+		route.Gives("POST", bringAt+"/go-on", "Brings in again from the same folders or files.",
 			(*Server).goOnBring, sequence.NotFound, sequence.Conflict).Answering(http.StatusAccepted),
 
-		route.Gives("GET", title+"/originals", "Tells which originals are missing or not as they were.",
+		route.Gives("GET", titleAt+"/originals", "Tells which originals are missing or not as they were.",
 			(*Server).lookAtOriginals, sequence.NotFound),
-		route.Takes("POST", title+"/originals", "Begins to look below a folder for originals that are missing or have changed, by their content.",
+		route.Takes("POST", titleAt+"/originals", "Begins to look below a folder for originals that are missing or have changed, by their content.",
 			(*Server).findOriginals, sequence.NotFound, sequence.Conflict).Answering(http.StatusAccepted),
+	}
+}
 
+// factRoutes are about what can be known of photographs.
+func factRoutes() []route.Line[*Server] {
+	return []route.Line[*Server]{
 		route.Gives("GET", "/api/towns", "Finds towns by a name, or the nearest to a position with a label for it.", (*Server).listTowns).Asking(townQuery()...),
-		route.Gives("GET", tracks, "Lists the tracks, the earliest first.", (*Server).listTracks, sequence.NotFound),
-		route.Gives("POST", tracks, "Takes GPX files and keeps their points.", (*Server).addTracks,
+		route.Gives("GET", tracksAt, "Lists the tracks, the earliest first.", (*Server).listTracks, sequence.NotFound),
+		route.Gives("POST", tracksAt, "Takes GPX files and keeps their points.", (*Server).addTracks,
 			sequence.NotFound, sequence.Invalid, sequence.TooLarge, sequence.Damaged, sequence.Unsupported, route.WrongMedia).Uploading().Answering(http.StatusCreated),
-		route.Gives("DELETE", tracks+"/{track}", "Takes a track away; what was borrowed from it stays.", (*Server).removeTrack, sequence.NotFound),
-		route.Takes("POST", title+"/borrowings", "Proposes places from tracks or from a phone's photos; nothing changes until its change is made.",
+		route.Gives("DELETE", tracksAt+"/{track}", "Takes a track away; what was borrowed from it stays.", (*Server).removeTrack, sequence.NotFound),
+		route.Takes("POST", titleAt+"/borrowings", "Proposes places from tracks or from a phone's photos; nothing changes until its change is made.",
 			(*Server).borrow, sequence.NotFound),
-		route.Gives("GET", title+"/piles", "Gives the photos that are nearly the same picture, in piles with the sharpest first.",
+		route.Gives("GET", titleAt+"/piles", "Gives the photos that are nearly the same picture, in piles with the sharpest first.",
 			(*Server).listPiles, sequence.NotFound),
-		route.Takes("PATCH", title+"/rolls/{roll}", "Gives the change that numbers a roll's frames backwards; nothing changes until it is made.",
+		route.Takes("PATCH", titleAt+"/rolls/{roll}", "Gives the change that numbers a roll's frames backwards; nothing changes until it is made.",
 			(*Server).reverseRoll, sequence.NotFound),
+	}
+}
 
-		route.Sends(title+"/events", "Streams what happens to a title, as server-sent events.",
+// sentRoutes answer with something other than values made for the request.
+func sentRoutes() []route.Line[*Server] {
+	return []route.Line[*Server]{
+		route.Sends(titleAt+"/events", "Streams what happens to a title, as server-sent events.",
 			"text/event-stream", (*Server).events, sequence.NotFound),
-		route.Sends("/cards/{title}/{photo}/{size}.jpg", "Gives a card's image; size is "+size+".",
+		route.Sends("/cards/{title}/{photo}/{size}.jpg", "Gives a card's image; size is 160, 400 or 1600: the longer side in pixels.",
 			"image/jpeg", (*Server).card, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge),
 		route.Sends("/", "Gives the page.", "text/html", (*Server).page),
 		route.Sends("/static/{hash}/*", "Gives a file of the page, under the hash of its build.",
