@@ -34,7 +34,8 @@ const (
 	accentFrom   = 24   // C*ab: below, a colour is no accent
 	accentFull   = 60   // from here on it is as strong as can be
 	accentArea   = 0.08 // share of the picture from which an accent is fully seen
-	accentWhole  = 0.45 // a colour that fills more is no accent but the picture
+	accentSmall  = 0.12 // up to here it is an accent in full, from here on less and less
+	accentWhole  = 0.45 // a colour that fills more is no accent but a sky, a wall, the picture
 	accentWithin = 9    // ΔE00 at which the likeness of two accents has fallen to 1/e
 	restApart    = 25   // in Lab: the rests of two pictures are different things
 
@@ -70,7 +71,8 @@ func Characterise(p Palette) Character {
 			a.rest = Lab{(sum.L - s.Weight*s.Lab.L) / left, (sum.A - s.Weight*s.Lab.A) / left, (sum.B - s.Weight*s.Lab.B) / left}
 		}
 		if a.chroma >= accentFrom && a.Weight <= accentWhole {
-			a.force = min(1, a.chroma/accentFull) * min(1, math.Sqrt(a.Weight/accentArea))
+			fades := min(1, (accentWhole-a.Weight)/(accentWhole-accentSmall))
+			a.force = min(1, a.chroma/accentFull) * min(1, math.Sqrt(a.Weight/accentArea)) * fades
 			c.accents = append(c.accents, a)
 		}
 		if a.chroma >= fieldFrom && a.Weight >= fieldLeast {

@@ -61,7 +61,7 @@ func subjectOf(p sequence.Photo) *subject {
 	// A palette that cannot be compared is infinitely far even from itself.
 	s.usable = !math.IsInf(colour.Distance(p.Palette, p.Palette), 1)
 	s.character = colour.Characterise(p.Palette)
-	s.mood, s.felt = p.Palette.Mood()
+	s.mood, s.felt = moodOf(p)
 	s.setTone(p.Tone)
 	if p.Width > 0 && p.Height > 0 {
 		s.ratio = float64(p.Width) / float64(p.Height)
@@ -71,6 +71,20 @@ func subjectOf(p sequence.Photo) *subject {
 		s.gaze = nil
 	}
 	return s
+}
+
+// moodOf is what the palette feels like; how calm or lively it is, where the form
+// was measured, by half what its edges say: a dark blur is calm whatever its
+// colours. detailMean and detailDeviation are those of 32 real photographs of
+// streets, views, flowers and birds.
+func moodOf(p sequence.Photo) (mood colour.Mood, felt bool) {
+	const detailMean, detailDeviation, most = 0.27, 0.11, 2
+	mood, felt = p.Palette.Mood()
+	if felt && p.Form.Measured > 0 {
+		edges := (p.Form.Detail - detailMean) / detailDeviation
+		mood.Lively = (mood.Lively + max(-most, min(most, edges))) / 2
+	}
+	return mood, felt
 }
 
 // townWide is the radius in metres beyond which a place is known no better than a
