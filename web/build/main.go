@@ -3,6 +3,7 @@
 // bundler is no dependency of the program.
 //
 //	go run -C build .          write the types of the API into src/net/api.ts and bundle into dist
+//	go run -C build . -land F  make the map's outline from world-atlas's land-50m.json
 //	go run -C build . -test    bundle the tests into a temporary folder and run them with Node
 //
 // The same sources give the same bytes: no path, time or random name enters.
@@ -22,10 +23,13 @@ import (
 
 func main() {
 	test := flag.Bool("test", false, "run the tests instead of bundling the page")
+	land := flag.String("land", "", "make the map's outline anew from this land-50m.json of world-atlas 2.0.2")
 	flag.Parse()
 	web, err := filepath.Abs("..")
 	if err == nil && *test {
 		err = runTests(web)
+	} else if err == nil && *land != "" {
+		err = writeLand(*land, filepath.Join(web, outline))
 	} else if err == nil {
 		err = errors.Join(writeTypes(web), bundle(web))
 	}
@@ -34,6 +38,9 @@ func main() {
 		os.Exit(1)
 	}
 }
+
+// outline is the land of the map, as one path.
+const outline = "vendor/natural-earth/land.txt"
 
 // common is what page and tests are built with alike.
 func common(web string) api.BuildOptions {
@@ -71,13 +78,14 @@ func bundle(web string) error {
 	if err := failed(api.Build(options)); err != nil {
 		return err
 	}
-	for _, name := range []string{"index.html", "icon.svg"} {
-		if err := carry(filepath.Join(web, name), filepath.Join(dist, name), ""); err != nil {
+	for name, source := range map[string]string{"index.html": "index.html", "icon.svg": "icon.svg", "land.txt": outline} {
+		if err := carry(filepath.Join(web, source), filepath.Join(dist, name), ""); err != nil {
 			return err
 		}
 	}
 	return carry(filepath.Join(web, "vendor", "preact", "LICENSE"), filepath.Join(dist, "licences.txt"),
-		"app.js contains Preact (preact, preact/hooks, preact/jsx-runtime) under this licence:\n\n")
+		"land.txt is made with Natural Earth (naturalearthdata.com), which is in the public domain.\n\n"+
+			"app.js contains Preact (preact, preact/hooks, preact/jsx-runtime) under this licence:\n\n")
 }
 
 // carry copies a file, with a few words before it.

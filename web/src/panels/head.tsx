@@ -19,6 +19,7 @@ export function Head({ desk }: { desk: Desk }) {
           <Word act="bring" onClick={() => desk.show({ sheet: "bring" })}>Bring photographs</Word>
           <Word act="choose-by" aria-pressed={desk.side === "choose"} onClick={() => toggle("choose")}>Choose by</Word>
           <Word act="known" aria-pressed={desk.side === "facts"} onClick={() => toggle("facts")}>What is known</Word>
+          <Word act="map" onClick={() => desk.show({ sheet: "map" })}>Map</Word>
           <Word act="arrange" onClick={() => desk.show({ sheet: "arrange" })}>Propose an order</Word>
           <Word act="partners" aria-pressed={desk.side === "partners"} onClick={() => toggle("partners")}>Who faces whom</Word>
           <Word act="versions" aria-pressed={desk.side === "versions"} onClick={() => toggle("versions")}>Versions</Word>

@@ -8,6 +8,7 @@ import { Facts } from "./facts";
 import { Head } from "./head";
 import { Keys } from "./keys";
 import { Look } from "./look";
+import { Map } from "./map";
 import { EarlierBand, Notices } from "./notices";
 import { Partners } from "./partners";
 import { useDesk, Word } from "./parts";
@@ -37,6 +38,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "arrange" && <Arrange desk={desk} />}
       {desk.sheet === "keys" && <Keys desk={desk} />}
       {desk.sheet === "look" && <Look desk={desk} />}
+      {desk.sheet === "map" && <Map desk={desk} />}
     </div>
   );
 }
