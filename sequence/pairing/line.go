@@ -102,12 +102,21 @@ func (f *flow) task(units []int, cost step) route.Task {
 	if f.before == none && loudest >= 0 && len(units) > 1 {
 		t.Shy[loudest] = true
 	}
-	// The steps of an order that stands at random are as good as any sample.
-	for k := 1; k < n; k++ {
-		t.RunCost += t.Step(k-1, k) / int64(n-1)
-	}
+	t.RunCost = meanCost(costs, n)
 	t.ShyCost = t.RunCost
 	return t
+}
+
+// meanCost is the mean of the steps between all points.
+func meanCost(costs []int64, n int) int64 {
+	if n < 2 {
+		return 0
+	}
+	sum := 0.0
+	for _, c := range costs {
+		sum += float64(c)
+	}
+	return int64(sum / float64(n*(n-1)/2))
 }
 
 func pick(units, order []int) []int {

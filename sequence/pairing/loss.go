@@ -34,7 +34,7 @@ type Same struct {
 // Two photos say the same when they are nearly the same picture, or when they are
 // alike in what is seen and near in place or time: each kind at least this good by
 // the title's scales. Our own judgement.
-const sayTheSame = 0.7
+const sayTheSame = 0.85
 
 // Loss tells what would be lost with a photo, by the others on the wall. It does
 // not matter whether the photo itself hangs there: of one that does not, it tells
