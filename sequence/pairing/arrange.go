@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pairing/crew"
 	"pairwall/sequence/pairing/evidence"
 	"pairwall/sequence/pairing/matching"
 )
@@ -218,7 +219,7 @@ func (a *arrangement) pair() {
 		a.bar += share * a.m.title.Typical(evidence.Row(i)) * a.plan.Enough
 	}
 	weights := matching.NewWeights(len(a.pool))
-	onAllCores(len(a.pool), func(from, to int) {
+	crew.Share(len(a.pool), func(from, to int) {
 		for j := from; j < to; j++ {
 			for i := range j {
 				if a.apart(a.pool[i], a.pool[j]) {

@@ -83,7 +83,7 @@ func (b Balance) shares() ([]float64, error) {
 		r, ok := evidence.RowOf(Kind(name))
 		if !ok {
 			return nil, &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("There is no kind of evidence called %q.", name),
-				Hint: fmt.Sprintf("The kinds are %s.", listed(names(Kinds())))}
+				Hint: fmt.Sprintf("The kinds are %s.", evidence.Listed(names(Kinds())))}
 		}
 		if !(weight >= 0 && weight <= 1) {
 			return nil, &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("The weight of %s must lie between 0 and 1.", name)}

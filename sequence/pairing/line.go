@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"pairwall/sequence/pairing/crew"
 	"pairwall/sequence/pairing/evidence"
 	"pairwall/sequence/pairing/route"
 )
@@ -80,7 +81,7 @@ func (f *flow) holdEnds(held, all []int, begin int) {
 func (f *flow) task(units []int, cost step) route.Task {
 	n := len(units)
 	costs := make([]int64, n*n)
-	onAllCores(n, func(from, to int) {
+	crew.Share(n, func(from, to int) {
 		for j := from; j < to; j++ {
 			for i := range j {
 				costs[j*n+i] = cost(units[i], units[j])

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pairing/crew"
 	"pairwall/sequence/pairing/evidence"
 )
 
@@ -55,7 +56,7 @@ func (m *Measures) Loss(seq sequence.Sequence, photo sequence.PhotoID) (Loss, er
 func (m *Measures) Losses(seq sequence.Sequence) []Loss {
 	wall := m.hung(seq)
 	losses := make([]Loss, len(wall))
-	onAllCores(len(wall), func(from, to int) {
+	crew.Share(len(wall), func(from, to int) {
 		for k := from; k < to; k++ {
 			losses[k] = m.loss(wall[k], wall)
 		}

@@ -3,9 +3,7 @@ package pairing
 import (
 	"fmt"
 	"maps"
-	"runtime"
 	"slices"
-	"sync"
 
 	"pairwall/sequence"
 	"pairwall/sequence/pairing/evidence"
@@ -71,25 +69,4 @@ func (m *Measures) findAll(photos []sequence.PhotoID) ([]int, error) {
 		found[k] = i
 	}
 	return found, nil
-}
-
-// onAllCores splits 0..n-1 into runs and works on them side by side. The runs
-// are many and short, for the work of one number may grow with it.
-func onAllCores(n int, work func(from, to int)) {
-	workers := runtime.GOMAXPROCS(0)
-	run := max(1, n/(workers*8))
-	starts := make(chan int)
-	var group sync.WaitGroup
-	for range workers {
-		group.Go(func() {
-			for from := range starts {
-				work(from, min(from+run, n))
-			}
-		})
-	}
-	for from := 0; from < n; from += run {
-		starts <- from
-	}
-	close(starts)
-	group.Wait()
 }

@@ -9,6 +9,7 @@ import (
 	"sync/atomic"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pairing/crew"
 	"pairwall/sequence/pairing/evidence"
 )
 
@@ -124,7 +125,7 @@ func (c candidate) before(d candidate) int {
 func (m *Measures) bestOf(self int, others []int, shares []float64, ask Ask) (best []candidate, unjudged int) {
 	var lock sync.Mutex
 	var bar sharedBar
-	onAllCores(len(others), func(from, to int) {
+	crew.Share(len(others), func(from, to int) {
 		podium, without := m.podium(self, others[from:to], shares, ask, &bar)
 		lock.Lock()
 		defer lock.Unlock()

@@ -126,5 +126,5 @@ func (a *arrangement) counted() string {
 		}
 		parts = append(parts, word)
 	}
-	return listed(parts)
+	return evidence.Listed(parts)
 }

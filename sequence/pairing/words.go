@@ -32,12 +32,3 @@ func reasons(j Judgement) string {
 	clauses = append(clauses, seen...)
 	return strings.Join(append(clauses, missing...), "; ")
 }
-
-// listed joins words as a sentence does: "a, b and c".
-func listed(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " and " + words[last]
-}

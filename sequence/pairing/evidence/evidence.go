@@ -2,6 +2,7 @@ package evidence
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -46,7 +47,7 @@ func (t *Title) Evidence(row Row, a, b int) Evidence {
 	}
 	main := t.main(row, a, b)
 	e.Known, e.Score = true, t.Score(row, a, b)
-	e.Measure, e.Unit = t.Measure(main, a, b), main.relation().unit
+	e.Measure, e.Unit = shown(t.Measure(main, a, b)), main.relation().unit
 	e.Words = t.words(row, main, a, b)
 	return e
 }
@@ -59,7 +60,7 @@ func (t *Title) related(row Row, a, b int) Related {
 		return out
 	}
 	reading := r.read(t, a, b)
-	out.Known, out.Measure, out.Words = true, reading.measure, r.words(t, a, b, reading)
+	out.Known, out.Measure, out.Words = true, shown(reading.measure), r.words(t, a, b, reading)
 	out.Score = reading.score
 	if r.least > 0 {
 		out.Score = t.scales[row].rate(reading.measure)
@@ -140,7 +141,10 @@ func (t *Title) missing(row Row, a, b int) string {
 	}
 	if len(without) == 0 { // each knows something, but not the same
 		without = []string{fmt.Sprint(t.subjects[a].number), fmt.Sprint(t.subjects[b].number)}
-		return fmt.Sprintf("no %s known of both %s", noun, listed(without))
+		return fmt.Sprintf("no %s known of both %s", noun, Listed(without))
 	}
-	return fmt.Sprintf("no %s known for %s", noun, listed(without))
+	return fmt.Sprintf("no %s known for %s", noun, Listed(without))
 }
+
+// shown rounds a measure to four digits behind the point: no measure is finer.
+func shown(measure float64) float64 { return math.Round(measure*1e4) / 1e4 }

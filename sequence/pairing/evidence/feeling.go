@@ -42,7 +42,7 @@ func wordsWords(t *Title, a, b int, r reading) string {
 	if len(shared) == 0 {
 		return "no word of the maker's in common"
 	}
-	return "both " + listed(shared)
+	return "both " + Listed(shared)
 }
 
 func readMood(t *Title, a, b int) reading {
@@ -67,7 +67,7 @@ func moodWords(t *Title, a, b int, r reading) string {
 	if len(both) == 0 {
 		return fmt.Sprintf("moods %.1f apart", r.measure)
 	}
-	return fmt.Sprintf("both %s for this title, moods %.1f apart", listed(both), r.measure)
+	return fmt.Sprintf("both %s for this title, moods %.1f apart", Listed(both), r.measure)
 }
 
 // set is how far from the middle, in deviations, both must lie on opposite sides
@@ -102,8 +102,8 @@ func contrastWords(t *Title, a, b int, _ reading) string {
 	return fmt.Sprintf("%s against %s, %.1f deviations of this title apart", moodScales[k].above, moodScales[k].below, r.measure)
 }
 
-// listed joins words as a sentence does: "a, b and c".
-func listed(words []string) string {
+// Listed joins words as a sentence does: "a, b and c".
+func Listed(words []string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}

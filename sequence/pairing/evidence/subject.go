@@ -6,6 +6,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/colour"
+	"pairwall/sequence/pairing/sun"
 	"pairwall/sequence/place"
 	"pairwall/sequence/place/gazetteer"
 )
@@ -106,7 +107,7 @@ func (s *subject) setTime() {
 	s.day = int64(math.Floor(float64(at) / daily))
 	s.clock = int((at - s.day*daily) / minutes)
 	if s.instant() && s.taken.Offset != nil && s.placed() {
-		height, rising := SunHeight(s.where, s.taken.From, *s.taken.Offset)
+		height, rising := sun.Height(s.where, s.taken.From, *s.taken.Offset)
 		s.height, s.rising, s.lit = height, rising, true
 	}
 }

@@ -1,11 +1,10 @@
 package evidence
 
 import (
-	"runtime"
 	"slices"
-	"sync"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pairing/crew"
 )
 
 // A Title holds what is needed to measure any two photos of one title. It does not
@@ -27,7 +26,7 @@ type Title struct {
 // measurements of each relation, however many photos there are.
 func Of(photos []sequence.Photo) *Title {
 	t := &Title{subjects: make([]*subject, len(photos))}
-	onAllCores(len(photos), func(from, to int) {
+	crew.Share(len(photos), func(from, to int) {
 		for i := from; i < to; i++ {
 			t.subjects[i] = subjectOf(photos[i])
 		}
@@ -80,7 +79,7 @@ func (t *Title) prepare() {
 func (t *Title) calibrate(row Row) {
 	known := t.sample(func(i int) bool { return t.Knows(row, i) })
 	figures := make([]float64, len(known)*max(0, len(known)-1)/2)
-	onAllCores(len(known), func(from, to int) {
+	crew.Share(len(known), func(from, to int) {
 		for j := from; j < to; j++ {
 			for i := range j {
 				a, b := min(known[i], known[j]), max(known[i], known[j])
@@ -112,25 +111,4 @@ func mean(figures []float64) (m float64) {
 		m += f / float64(len(figures))
 	}
 	return m
-}
-
-// onAllCores splits 0..n-1 into runs and works on them side by side. The runs
-// are many and short, for the work of one number may grow with it.
-func onAllCores(n int, work func(from, to int)) {
-	workers := runtime.GOMAXPROCS(0)
-	run := max(1, n/(workers*8))
-	starts := make(chan int)
-	var group sync.WaitGroup
-	for range workers {
-		group.Go(func() {
-			for from := range starts {
-				work(from, min(from+run, n))
-			}
-		})
-	}
-	for from := 0; from < n; from += run {
-		starts <- from
-	}
-	close(starts)
-	group.Wait()
 }

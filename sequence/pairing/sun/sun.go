@@ -1,4 +1,4 @@
-package evidence
+package sun
 
 import (
 	"math"
@@ -7,14 +7,14 @@ import (
 	"pairwall/sequence/place"
 )
 
-// SunHeight returns how many degrees the middle of the sun stands above the level
+// Height returns how many degrees the middle of the sun stands above the level
 // horizon, refraction left out, and whether it is before it stands highest. wall
 // is the clock where the picture was taken, offset its minutes east of UTC.
 //
 // The low-accuracy series of J. Meeus, "Astronomical Algorithms", 2nd ed. 1998,
 // chapters 22 and 25, as the NOAA solar calculator uses it; to 0.01° or so between
 // 1900 and 2100, far finer than light can be told apart.
-func SunHeight(at place.LatLng, wall time.Time, offset int) (degrees float64, rising bool) {
+func Height(at place.LatLng, wall time.Time, offset int) (degrees float64, rising bool) {
 	universal := wall.Add(-time.Duration(offset) * time.Minute)
 	const unixEpoch, j2000 = 2440587.5, 2451545.0
 	julian := unixEpoch + float64(universal.UnixMilli())/86_400_000

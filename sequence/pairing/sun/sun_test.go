@@ -1,4 +1,4 @@
-package evidence
+package sun
 
 import (
 	"math"
@@ -30,7 +30,7 @@ func TestTheSunStandsWherePublishedExamplesSay(t *testing.T) {
 		{"an hour before", place.LatLng{Lat: 45, Lng: 15}, time.Date(2026, 6, 21, 11, 2, 0, 0, time.UTC), 60, 65.2, 0.5, true},
 		{"midnight", place.LatLng{Lat: 45, Lng: 15}, time.Date(2026, 6, 21, 0, 2, 0, 0, time.UTC), 60, -21.56, 0.02, true},
 	} {
-		got, rising := SunHeight(c.at, c.wall, c.offset)
+		got, rising := Height(c.at, c.wall, c.offset)
 		if math.Abs(got-c.want) > c.within {
 			t.Errorf("%s: %.4f°, want %.4f°", c.name, got, c.want)
 		}
@@ -43,8 +43,8 @@ func TestTheSunStandsWherePublishedExamplesSay(t *testing.T) {
 func TestTheClockOfAnotherZoneShowsTheSameSun(t *testing.T) {
 	at := place.LatLng{Lat: 43.5, Lng: 16.4}
 	moment := time.Date(2026, 5, 3, 7, 0, 0, 0, time.UTC)
-	one, _ := SunHeight(at, moment, 0)
-	other, _ := SunHeight(at, moment.Add(2*time.Hour), 120)
+	one, _ := Height(at, moment, 0)
+	other, _ := Height(at, moment.Add(2*time.Hour), 120)
 	if math.Abs(one-other) > 1e-9 {
 		t.Errorf("%g and %g", one, other)
 	}
