@@ -2,9 +2,11 @@
 // proposes arrangements of many at once.
 //
 // In come a title's photos as they were measured, and how much each kind of
-// evidence counts for the maker. Out come judgements of pairs, each with its
-// measures in numbers and words; partners for one photo; and an arrangement: the
-// best pairs of all, in an order, as a change that the maker may take or leave.
+// evidence counts for the maker (see package evidence below it). Out come judgements
+// of pairs, each with its measures in numbers and words and a side for each photo;
+// partners for one photo; an arrangement: the best pairs of all, in an order, as a
+// change that the maker may take, take in part or leave; what would be lost with a
+// photo; and the maker's own words, suggested for another.
 //
 // Three rules hold throughout. Missing evidence is not evidence against a pair:
 // it takes the title's typical value, and is said to be missing. The scales come

@@ -118,3 +118,19 @@ func (m *Measures) judge(a, b int, shares []float64) Judgement {
 	j.Warnings = append([]string{}, slices.Clone(sides.Warnings)...)
 	return j
 }
+
+// Warnings says what may trouble the eye when two photos hang as they do, left on
+// the left page and right on the right one. Nothing is forbidden by it.
+//
+// Errors: NotFound for a photo the title does not have; Invalid for a photo with
+// itself.
+func (m *Measures) Warnings(left, right sequence.PhotoID) ([]string, error) {
+	found, err := m.findAll([]sequence.PhotoID{left, right})
+	if err != nil {
+		return nil, err
+	}
+	if found[0] == found[1] {
+		return nil, &sequence.Error{Code: sequence.Invalid, Message: "A photo cannot face itself."}
+	}
+	return append([]string{}, m.title.Warnings(found[0], found[1])...), nil
+}

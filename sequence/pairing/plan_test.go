@@ -294,3 +294,26 @@ func TestNoLongRunOfOneLookAndNotTheLoudestFirst(t *testing.T) {
 		t.Error("the loudest comes first")
 	}
 }
+
+func TestEveryOrderingKeepsThePromisesOfTheWall(t *testing.T) {
+	for seed := range uint64(60) {
+		d := dice(seed + 500)
+		d.roll(1)
+		photos := journey(d.roll(46), seed)
+		seq, table := someWall(&d, photos)
+		m := New(photos)
+		plan := Plan{Table: table, Ordering: Orderings()[int(seed)%len(Orderings())]}
+		if len(table) > 4 {
+			plan.First, plan.Last = table[1], table[3]
+		}
+		for c := range d.roll(3) {
+			plan.Chapters = append(plan.Chapters, Chapter{Name: fmt.Sprint(c), Photos: allOf(photos)[c*len(photos)/5 : (c+1)*len(photos)/5]})
+		}
+		for _, plan.Scope = range []Scope{Table, Wall} {
+			first := proposed(t, m, seq, plan)
+			if again := proposed(t, m, seq, plan); !reflect.DeepEqual(first, again) {
+				t.Fatalf("seed %d: two proposals of one plan differ", seed)
+			}
+		}
+	}
+}

@@ -71,6 +71,20 @@ func TestWhoLooksInStandsOnThatSideAndLooksOutAreWarnedOf(t *testing.T) {
 	if j := pairOf(t, m, 1, 3, nil); j.Left != 1 || len(j.Warnings) == 0 || !strings.Contains(j.Warnings[0], "1 looks out of the spread to the left") {
 		t.Errorf("%+v", j)
 	}
+	for _, c := range []struct {
+		left, right sequence.PhotoID
+		want        []string
+	}{
+		{1, 2, []string{"1 looks out of the spread to the left"}}, {2, 1, []string{}},
+		{3, 2, []string{"3 looks out of the spread to the left", "3 has a face close to the gutter"}}, {2, 3, []string{}},
+	} {
+		if got, err := m.Warnings(c.left, c.right); err != nil || !slices.Equal(got, c.want) {
+			t.Errorf("%d beside %d: %q, %v", c.left, c.right, got, err)
+		}
+	}
+	if _, err := m.Warnings(1, 1); sequence.CodeOf(err) != sequence.Invalid {
+		t.Errorf("a photo with itself: %v", err)
+	}
 	partners, _, err := m.Partners(1, []sequence.PhotoID{2}, nil, 1)
 	if err != nil || partners[0].Side != sequence.Left {
 		t.Errorf("%+v, %v", partners, err)
