@@ -55,7 +55,7 @@ func TestPartnersRefuseWhatMakesNoSense(t *testing.T) {
 	for query, words := range map[string]string{
 		"": "must say", "?photo=": "must say", "?photo=one": "as one integer", "?photo=1&photo=2": "given once", "?photo=1&colour=2": "between 0 and 1",
 		"?photo=1&colour=-0.1": "between 0 and 1", "?photo=1&colour=NaN": "between 0 and 1", "?photo=1&colour=much": "as one number", "?photo=1&colour=": "as one number",
-		"?photo=1&mood=1": "Nothing called", "?photo=1&n=-1": "-1 partners", "?photo=1&box=2": "0 or 1", "?photo=1&colour=0&place=0&time=0": "No kind of evidence counts",
+		"?photo=1&scent=1": "Nothing called", "?photo=1&n=-1": "-1 partners", "?photo=1&box=2": "0 or 1", "?photo=1&colour=0&place=0&time=0": "No kind of evidence counts",
 	} {
 		if is := h.refused(400, sequence.Invalid, "GET", at+"/partners"+query, nil); !strings.Contains(is.Error.Message, words) {
 			t.Errorf("%q: %q, want it to say %q", query, is.Error.Message, words)

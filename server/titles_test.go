@@ -36,7 +36,7 @@ func TestTitlesAreBegunListedAndRenamed(t *testing.T) {
 		kind   string
 		weight float64
 		words  string
-	}{{"mood", 1, "no evidence called"}, {"colour", 1.01, "between 0 and 1"}, {"place", -0.01, "between 0 and 1"}} {
+	}{{"scent", 1, "no evidence called"}, {"colour", 1.01, "between 0 and 1"}, {"place", -0.01, "between 0 and 1"}} {
 		is := h.refused(400, sequence.Invalid, "PATCH", at, amendment{Weights: map[string]float64{c.kind: c.weight}})
 		if !strings.Contains(is.Error.Message, c.words) {
 			t.Errorf("%+v: %q", c, is.Error.Message)
