@@ -159,7 +159,7 @@ func TestCarryingFromTheKeyboardCanBeGivenUp(t *testing.T) {
 	b.hears("Left where it was.")
 	b.standsOn(4)
 	b.shows("[-] (1 2) (3 4) [-]")
-	b.stays(before)
+	b.unchanged(before)
 }
 
 func TestASpreadIsMovedFromTheKeyboard(t *testing.T) {
@@ -204,7 +204,7 @@ func TestLettersWrittenIntoAFieldDoNothingToTheWall(t *testing.T) {
 	if written := read[string](b, `document.querySelector('[data-panel="versions"] input').value`); !strings.Contains(written, "swap the top") {
 		t.Errorf("the field holds %q", written)
 	}
-	b.stays(before)
+	b.unchanged(before)
 }
 
 func TestWalkingThroughTheTableLeavesTheWallWhereItIs(t *testing.T) {

@@ -27,11 +27,14 @@ const patience = 45 * time.Second
 // gathered and fails the test at its end: requests off this machine, thrown
 // and logged errors, breaches of the content-security policy.
 type tab struct {
-	t   *testing.T
-	app *app
-	ctx context.Context
+	t       *testing.T
+	app     *app
+	address string // the app's, which stays when the app is started anew
+	ctx     context.Context
 
 	mu      sync.Mutex
+	stays   bool // on a page that asks whether to leave it
+	asked   int  // how often a page asked that
 	faults  []string
 	allowed []string
 
@@ -79,7 +82,7 @@ func (b *tab) beside() *tab {
 
 func (a *app) tab(parent context.Context, as size, how []chromedp.EmulateViewportOption, options ...chromedp.ContextOption) *tab {
 	a.t.Helper()
-	b := &tab{t: a.t, app: a}
+	b := &tab{t: a.t, app: a, address: a.address}
 	ctx, leave := chromedp.NewContext(parent, append(options, chromedp.WithListener(b.watch))...)
 	b.ctx = ctx
 	a.t.Cleanup(func() {
@@ -101,9 +104,14 @@ func (b *tab) watch(event any) {
 	switch e := event.(type) {
 	case *network.EventRequestWillBeSent:
 		u := e.Request.URL
-		if !strings.HasPrefix(u, b.app.address+"/") && !strings.HasPrefix(u, "blob:"+b.app.address) && !strings.HasPrefix(u, "data:") && u != "about:blank" {
+		if !strings.HasPrefix(u, b.address+"/") && !strings.HasPrefix(u, "blob:"+b.address) && !strings.HasPrefix(u, "data:") && u != "about:blank" {
 			b.fault("the page asks for " + u + ", which is not ours")
 		}
+	case *page.EventJavascriptDialogOpening:
+		if e.Type != page.DialogTypeBeforeunload {
+			b.fault("the page opened a dialog: " + e.Message)
+		}
+		go b.answer()
 	case *runtime.EventExceptionThrown:
 		words := e.ExceptionDetails.Text
 		if e.ExceptionDetails.Exception != nil {
@@ -119,6 +127,17 @@ func (b *tab) watch(event any) {
 		if e.Entry.Level == log.EntryLevelError || e.Entry.Level == log.EntryLevelWarning {
 			b.fault(fmt.Sprintf("the browser complained: %s (%s) %s", e.Entry.Text, e.Entry.Source, e.Entry.URL))
 		}
+	}
+}
+
+// answer leaves a page that asks whether to leave it, unless the person stays.
+func (b *tab) answer() {
+	b.mu.Lock()
+	b.asked++
+	leave := !b.stays
+	b.mu.Unlock()
+	if _, err := chromedp.Call(b.ctx, page.HandleJavaScriptDialog, page.HandleJavaScriptDialogParams{Accept: leave}); err != nil {
+		b.fault(err.Error())
 	}
 }
 
@@ -139,7 +158,9 @@ func (b *tab) allow(words ...string) {
 // settle fails the test for what went wrong in the page.
 func (b *tab) settle() {
 	b.t.Helper()
-	if forbidden, err := chromedp.Run(b.ctx, chromedp.Evaluate[[]string]("window.forbidden ?? []")); err == nil {
+	ctx, cancel := context.WithTimeout(b.ctx, 5*time.Second)
+	defer cancel()
+	if forbidden, err := chromedp.Run(ctx, chromedp.Evaluate[[]string]("window.forbidden ?? []")); err == nil {
 		for _, what := range forbidden {
 			b.fault("the content-security policy forbade " + what)
 		}
@@ -224,7 +245,9 @@ func (b *tab) wait(what string, is func() bool, instead func() string) {
 func (b *tab) fail(words string) {
 	b.t.Helper()
 	if dir := os.Getenv("PAIRWALL_SHOTS"); dir != "" {
-		if png, err := chromedp.Run(b.ctx, chromedp.CaptureScreenshot()); err == nil {
+		ctx, cancel := context.WithTimeout(b.ctx, 5*time.Second)
+		defer cancel()
+		if png, err := chromedp.Run(ctx, chromedp.CaptureScreenshot()); err == nil {
 			_ = os.WriteFile(filepath.Join(dir, strings.ReplaceAll(b.t.Name(), "/", "-")+".png"), png, 0o600)
 		}
 	}
@@ -250,8 +273,8 @@ func (b *tab) shows(want string) {
 		func() string { return "; it shows " + shown })
 }
 
-// stays makes sure that nothing was changed: the journal is as long as it was.
-func (b *tab) stays(revision int64) {
+// unchanged makes sure that nothing was done: the journal is as long as it was.
+func (b *tab) unchanged(revision int64) {
 	b.t.Helper()
 	if now := b.app.wall(); now.Revision != revision {
 		b.fail(fmt.Sprintf("the wall was changed, from state %d to %d: %s", revision, now.Revision, notation(now)))

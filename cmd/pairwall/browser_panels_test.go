@@ -117,7 +117,7 @@ func TestAnArrangementIsLookedAtAndLeftWithoutATrace(t *testing.T) {
 	b.click(panel("arrange") + " " + act("leave"))
 	b.gone(panel("arrange"))
 	b.shows("[-] (1 2) [-]")
-	b.stays(before)
+	b.unchanged(before)
 	if versions, err := a.store.Versions(t.Context(), a.title); err != nil || len(versions) > 0 {
 		t.Errorf("it left %d versions behind, %v", len(versions), err)
 	}
@@ -177,7 +177,7 @@ func TestAnEarlierVersionIsLookedAtAndBroughtBackAndThePresentIsKept(t *testing.
 	b.gone(actOfChosen("swap"))
 	b.key("s")
 	b.lookOnly(card(3), opening)
-	b.stays(present)
+	b.unchanged(present)
 
 	b.click(".band " + act("return-to-present"))
 	b.sees("[-] (5 2) (3 4) [-]")

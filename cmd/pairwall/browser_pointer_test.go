@@ -44,7 +44,7 @@ func TestACardLetGoOutsideComesBack(t *testing.T) {
 	b.letGo(point{640, 2})
 	b.hears("Left where it was.")
 	b.shows("[-] (1 2) [-]")
-	b.stays(before)
+	b.unchanged(before)
 }
 
 func TestEscapeGivesUpCarrying(t *testing.T) {
@@ -63,7 +63,7 @@ func TestEscapeGivesUpCarrying(t *testing.T) {
 	b.mouse(chromedp.MouseReleased, to, 0, 1)
 	b.hears("Left where it was.")
 	b.shows("[-] (1 2) [-]")
-	b.stays(before)
+	b.unchanged(before)
 }
 
 func TestASpreadIsMovedByItsFoot(t *testing.T) {

@@ -1,7 +1,12 @@
 package main
 
 import (
+	"context"
 	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
 
 	"pairwall/sequence"
 )
@@ -62,10 +67,30 @@ func TestActsWaitWhileTheProgramIsAwayAndAreSentWhenItIsBack(t *testing.T) {
 	b.drag(card(1), onSpread(1, sequence.Right), "swap with 2")
 	b.shows("[5] (2 1) [-]")
 	b.says("[data-offline]", "2 acts wait here")
+	b.staysWhenAsked()
+	b.shows("[5] (2 1) [-]")
 
 	b.app = a.again()
 	b.gone("[data-offline]")
 	b.sees("[5] (2 1) [-]")
+}
+
+// staysWhenAsked tries to reload and, asked whether to leave, stays.
+func (b *tab) staysWhenAsked() {
+	b.t.Helper()
+	b.mu.Lock()
+	b.stays = true
+	before := b.asked
+	b.mu.Unlock()
+	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, page.Reload, page.ReloadParams{})
+		return err
+	}))
+	b.wait("the page asks before it is left", func() bool {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		return b.asked > before
+	}, func() string { return "" })
 }
 
 func TestAnActInOneWindowIsSeenInTheOther(t *testing.T) {

@@ -91,7 +91,7 @@ func TestAFingerThatRestsLongAndLetsGoChangesNothing(t *testing.T) {
 	b.finger(input.DispatchTouchEventTypeTouchEnd)
 	b.gone(".ghost")
 	b.hears("Left where it was.")
-	b.stays(before)
+	b.unchanged(before)
 }
 
 func TestAQuickSwipeOverCardsScrollsAndChangesNothing(t *testing.T) {
@@ -114,7 +114,7 @@ func TestAQuickSwipeOverCardsScrollsAndChangesNothing(t *testing.T) {
 	b.swipe(table, table.plus(0, -120))
 	b.until("the table was scrolled by the swipe", `document.querySelector('[data-region="table"]').scrollTop > 40`)
 	b.shows("[-] (1 2) (3 4) (5 6) (7 8) (9 10) (11 12) [-]")
-	b.stays(before)
+	b.unchanged(before)
 }
 
 func TestTappingAPhotoAndThenAPlaceMovesIt(t *testing.T) {
