@@ -161,7 +161,7 @@ func (d *desk) takeTurn(ctx context.Context) (done func()) {
 func (s *Server) run(ctx context.Context, d *desk, job store.Bring) {
 	summary, err := bringing.Run(ctx, s.store, s.pool, s.data, job, func(p bringing.Progress, photo *sequence.Photo) {
 		if photo != nil {
-			d.measure.forget()
+			d.measure.forget(photo.Number)
 			d.hub.Publish("photo", photoEvent{s.show(*photo)})
 		}
 		if p.Moved != nil {

@@ -55,8 +55,14 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.want(200, "GET", at+"/partners?photo=1", nil, nil)
 	var plan pairing.Proposal
 	h.want(200, "POST", at+"/arrangement", arrangementAsked{Scope: pairing.Table}, &plan)
+	h.want(200, "POST", at+"/arrangement/accept", acceptance{Plan: arrangementAsked{Scope: pairing.Table}, Revision: 2, Spreads: []sequence.SpreadID{plan.Spreads[0].Spread}}, nil)
+	h.want(200, "PUT", at+"/apart", apartAsked{Pair: sequence.Pair{1, 2}, Apart: true}, nil)
+	h.want(200, "PUT", at+"/apart", apartAsked{Pair: sequence.Pair{1, 2}}, nil)
+	h.want(200, "GET", at+"/apart", nil, nil)
+	h.want(200, "GET", at+"/photos/1/feelings", nil, nil)
 	var now changed
 	h.want(200, "POST", at+"/changes", plan.Change, &now)
+	h.want(200, "GET", at+"/losses", nil, nil)
 	h.want(200, "POST", at+"/undo", onRevision{3}, nil)
 	h.want(200, "POST", at+"/redo", onRevision{4}, nil)
 	var version sequence.Version

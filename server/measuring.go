@@ -69,7 +69,7 @@ func (s *Server) measureOne(ctx context.Context, d *desk, title sequence.TitleID
 	// Read anew: the maker may have stated something of it meanwhile.
 	now, err := s.store.Photo(ctx, title, p.Number)
 	if err == nil {
-		d.measure.forget()
+		d.measure.forget(p.Number)
 		d.hub.Publish("photo", photoEvent{s.show(now)})
 	}
 	return time.Since(began), err

@@ -199,15 +199,16 @@ func schemaName(t reflect.Type) string {
 
 // words are the closed vocabularies of the domain.
 var vocabularies = map[reflect.Type][]any{
-	reflect.TypeFor[sequence.Do]():     {sequence.Put, sequence.Add, sequence.Remove, sequence.Move, sequence.Pin, sequence.Across, sequence.Box},
-	reflect.TypeFor[sequence.Side]():   {sequence.Left, sequence.Right, sequence.Opening, sequence.Closing},
-	reflect.TypeFor[sequence.Fact]():   facts(),
-	reflect.TypeFor[lenderKind]():      {fromTracks, fromPhone},
-	reflect.TypeFor[sequence.Way]():    {sequence.Act, sequence.Undo, sequence.Redo},
-	reflect.TypeFor[pairing.Scope]():   {pairing.Table, pairing.Wall},
-	reflect.TypeFor[pairing.Kind]():    evidences(),
-	reflect.TypeFor[place.Precision](): {"unknown", place.PrecisionInstant, place.PrecisionDay, place.PrecisionSpan},
-	reflect.TypeFor[place.Source]():    {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack},
+	reflect.TypeFor[sequence.Do]():      {sequence.Put, sequence.Add, sequence.Remove, sequence.Move, sequence.Pin, sequence.Across, sequence.Box},
+	reflect.TypeFor[sequence.Side]():    {sequence.Left, sequence.Right, sequence.Opening, sequence.Closing},
+	reflect.TypeFor[sequence.Fact]():    facts(),
+	reflect.TypeFor[lenderKind]():       {fromTracks, fromPhone},
+	reflect.TypeFor[sequence.Way]():     {sequence.Act, sequence.Undo, sequence.Redo},
+	reflect.TypeFor[pairing.Scope]():    {pairing.Table, pairing.Wall},
+	reflect.TypeFor[pairing.Ordering](): orderings(),
+	reflect.TypeFor[pairing.Kind]():     evidences(),
+	reflect.TypeFor[place.Precision]():  {"unknown", place.PrecisionInstant, place.PrecisionDay, place.PrecisionSpan},
+	reflect.TypeFor[place.Source]():     {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack},
 	reflect.TypeFor[sequence.Code](): {sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged,
 		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, route.NotAllowed, gate.Elsewhere, route.WrongMedia},
 }
@@ -215,6 +216,13 @@ var vocabularies = map[reflect.Type][]any{
 func evidences() (all []any) {
 	for _, kind := range pairing.Vocabulary() {
 		all = append(all, kind)
+	}
+	return all
+}
+
+func orderings() (all []any) {
+	for _, ordering := range pairing.Orderings() {
+		all = append(all, ordering)
 	}
 	return all
 }

@@ -1,12 +1,10 @@
 package server
 
 import (
-	"context"
 	"fmt"
 	"net/http"
 	"net/url"
 	"strconv"
-	"sync"
 
 	"pairwall/sequence"
 	"pairwall/sequence/pairing"
@@ -15,8 +13,9 @@ import (
 
 type partnerList struct {
 	Of       sequence.PhotoID  `json:"of"`
-	Partners []pairing.Partner `json:"partners"` // best first
-	Unjudged int               `json:"unjudged"` // photos that share no evidence with this one
+	Page     *sequence.Page    `json:"page,omitempty"` // the blank page that partners were asked for
+	Partners []pairing.Partner `json:"partners"`       // best first
+	Unjudged int               `json:"unjudged"`       // photos that share no evidence with this one
 }
 
 // fewPartners is how many are proposed when nobody says: a handful more than
@@ -25,21 +24,25 @@ const fewPartners = 12
 
 func partnerQuery() []route.Parameter {
 	query := []route.Parameter{
-		{Name: "photo", Kind: "integer", Required: true, Doc: "The photo to find partners for."},
+		{Name: "photo", Kind: "integer", Doc: "The photo to find partners for."},
+		{Name: "spread", Kind: "integer", Doc: "Instead of a photo: the spread with one blank page to find a photo for."},
 		{Name: "n", Kind: "integer", Doc: fmt.Sprintf("How many at most; %d when left out.", fewPartners)},
 		{Name: "box", Kind: "integer", Doc: "1: propose photos in the box as well; 0 when left out."},
+		{Name: "surprise", Kind: "integer", Doc: "1: rank by what is good on one kind and far on all others that count; 0 when left out."},
 	}
-	for _, kind := range kinds() {
-		query = append(query, route.Parameter{Name: kind, Kind: "number",
-			Doc: "How much " + kind + " counts, 0..1. When no kind is given, the title's own weights are taken; otherwise a kind left out does not count."})
+	for _, name := range pairing.Vocabulary() {
+		query = append(query, route.Parameter{Name: string(name), Kind: "number",
+			Doc: "How much " + string(name) + " counts, 0..1. When nothing is weighed, the title's own weights are taken; otherwise what is left out does not count."})
 	}
 	return query
 }
 
-func kinds() []string {
+// vocabulary names all that can be weighed: the kinds of evidence and the
+// relations they are made of.
+func vocabulary() []string {
 	var names []string
-	for _, kind := range pairing.Kinds() {
-		names = append(names, string(kind))
+	for _, name := range pairing.Vocabulary() {
+		names = append(names, string(name))
 	}
 	return names
 }
@@ -52,11 +55,7 @@ func (s *Server) listPartners(r *http.Request) (partnerList, error) {
 		return partnerList{}, err
 	}
 	asked := r.URL.Query()
-	box := asked.Get("box")
-	if box != "" && box != "0" && box != "1" {
-		return partnerList{}, &sequence.Error{Code: sequence.Invalid, Message: `"box" must be 0 or 1.`}
-	}
-	balance, err := askedBalance(asked, title)
+	ask, err := readAsk(asked, title)
 	if err != nil {
 		return partnerList{}, err
 	}
@@ -64,24 +63,64 @@ func (s *Server) listPartners(r *http.Request) (partnerList, error) {
 	if err != nil {
 		return partnerList{}, err
 	}
+	list := partnerList{Of: ask.Of}
+	if asked.Has("spread") {
+		if list, err = blankPage(wall.Sequence, sequence.SpreadID(whole(asked, "spread", 0))); err != nil {
+			return partnerList{}, err
+		}
+		ask.Of = list.Of
+	}
+	if ask.Refused, err = s.store.Apart(r.Context(), title.ID); err != nil {
+		return partnerList{}, err
+	}
 	measures, among, err := s.measures(r.Context(), title.ID)
 	if err != nil {
 		return partnerList{}, err
 	}
-	if box != "1" {
-		among = sequence.Sequence{Box: wall.Sequence.Box}.Table(among)
+	ask.Among, ask.Box = among, wall.Sequence.Box
+	list.Partners, list.Unjudged, err = measures.Seek(ask)
+	return list, err
+}
+
+// readAsk reads what a request says of the partners wanted.
+func readAsk(asked url.Values, title sequence.Title) (ask pairing.Ask, err error) {
+	if asked.Has("photo") == asked.Has("spread") {
+		return ask, &sequence.Error{Code: sequence.Invalid, Message: `This request must say either "photo" or "spread".`}
 	}
-	of := sequence.PhotoID(whole(asked, "photo", 0))
-	partners, unjudged, err := measures.Partners(of, among, balance, whole(asked, "n", fewPartners))
-	return partnerList{of, partners, unjudged}, err
+	if ask.WithBox, err = flagged(asked, "box"); err != nil {
+		return ask, err
+	}
+	if ask.Surprise, err = flagged(asked, "surprise"); err != nil {
+		return ask, err
+	}
+	ask.Of, ask.Most = sequence.PhotoID(whole(asked, "photo", 0)), whole(asked, "n", fewPartners)
+	ask.Balance, err = askedBalance(asked, title)
+	return ask, err
+}
+
+// blankPage finds the photo that a spread's blank page faces.
+func blankPage(q sequence.Sequence, id sequence.SpreadID) (partnerList, error) {
+	for _, spread := range q.Spreads {
+		switch {
+		case spread.ID != id:
+			continue
+		case spread.Left != 0 && spread.Right == 0 && !spread.Across:
+			return partnerList{Of: spread.Left, Page: &sequence.Page{Spread: id, Side: sequence.Right}}, nil
+		case spread.Left == 0 && spread.Right != 0:
+			return partnerList{Of: spread.Right, Page: &sequence.Page{Spread: id, Side: sequence.Left}}, nil
+		}
+		return partnerList{}, &sequence.Error{Code: sequence.Invalid, Message: "This spread has no blank page that faces a photo.",
+			Hint: "Ask for the partners of a photo instead."}
+	}
+	return partnerList{}, route.NoSuch("spread")
 }
 
 // askedBalance reads the weights of a request.
 func askedBalance(asked url.Values, title sequence.Title) (pairing.Balance, error) {
 	weights := make(map[string]float64)
-	for _, kind := range kinds() {
-		if asked.Has(kind) {
-			weights[kind], _ = strconv.ParseFloat(asked.Get(kind), 64) // checked with the query
+	for _, name := range vocabulary() {
+		if asked.Has(name) {
+			weights[name], _ = strconv.ParseFloat(asked.Get(name), 64) // checked with the query
 		}
 	}
 	if len(weights) == 0 {
@@ -98,45 +137,12 @@ func whole(asked url.Values, name string, otherwise int) int {
 	return otherwise
 }
 
-// measured keeps what judging a title's pairs stands on, until photos come in.
-type measured struct {
-	mu       sync.Mutex
-	measures *pairing.Measures
-	photos   []sequence.PhotoID // that it was made from
-}
-
-func (m *measured) forget() {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	m.measures = nil
-}
-
-// forgetUnless forgets when the title has another number of photos: another
-// process, such as the command in a terminal, may have brought some in.
-func (m *measured) forgetUnless(photos int) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	if len(m.photos) != photos {
-		m.measures = nil
+func flagged(asked url.Values, name string) (bool, error) {
+	switch asked.Get(name) {
+	case "", "0":
+		return false, nil
+	case "1":
+		return true, nil
 	}
-}
-
-// measures returns the measures of a title's photos and their numbers. Read the
-// wall before: every photo on it is then among them.
-func (s *Server) measures(ctx context.Context, title sequence.TitleID) (*pairing.Measures, []sequence.PhotoID, error) {
-	m := &s.desk(title).measure
-	m.mu.Lock() // while they are made: whoever else asks would only make them too
-	defer m.mu.Unlock()
-	if m.measures == nil {
-		photos, err := s.store.Photos(ctx, title)
-		if err != nil {
-			return nil, nil, err
-		}
-		m.photos = make([]sequence.PhotoID, len(photos))
-		for i, photo := range photos {
-			m.photos[i] = photo.Number
-		}
-		m.measures = pairing.New(photos)
-	}
-	return m.measures, m.photos, nil
+	return false, &sequence.Error{Code: sequence.Invalid, Message: strconv.Quote(name) + " must be 0 or 1."}
 }

@@ -40,6 +40,15 @@ func wallRoutes() []route.Line[*Server] {
 			(*Server).listPartners, sequence.NotFound).Asking(partnerQuery()...),
 		route.Takes("POST", titleAt+"/arrangement", "Proposes an arrangement; nothing changes until its change is made.",
 			(*Server).arrange, sequence.NotFound),
+		route.Takes("POST", titleAt+"/arrangement/accept", "Gives the change that takes some spreads of an arrangement proposed; nothing changes until it is made.",
+			(*Server).accept, sequence.NotFound, sequence.Stale),
+		route.Gives("GET", titleAt+"/apart", "Lists the pairs that are never to face each other.", (*Server).listApart, sequence.NotFound),
+		route.Takes("PUT", titleAt+"/apart", "Keeps a pair apart, or lets it be proposed again.", (*Server).keepApart, sequence.NotFound),
+		route.Gives("GET", titleAt+"/losses", "Tells what would be lost with photos on the wall, those first that could best be spared.",
+			(*Server).listLosses, sequence.NotFound).Asking(
+			route.Parameter{Name: "photo", Kind: "integer", Doc: "Only of this photo, which need not be on the wall."}),
+		route.Gives("GET", titleAt+"/photos/{photo}/feelings", "Offers the maker's own words for another photo, the likeliest first.",
+			(*Server).suggestFeelings, sequence.NotFound),
 
 		route.Gives("GET", titleAt+"/versions", "Lists the versions, newest first, each with what it changed.",
 			(*Server).listVersions, sequence.NotFound),

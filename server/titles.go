@@ -20,7 +20,7 @@ type newTitle struct {
 
 type amendment struct {
 	Name    *string            `json:"name,omitempty"`
-	Weights map[string]float64 `json:"weights,omitempty"` // by kind of evidence, 0..1
+	Weights map[string]float64 `json:"weights,omitempty"` // by kind of evidence or relation, 0..1
 }
 
 // titleState is all a window needs to draw a title.
@@ -99,9 +99,9 @@ func (s *Server) amendTitle(r *http.Request, in amendment) (sequence.Title, erro
 // checkWeights refuses weights of evidence we do not gather, or beyond 0..1.
 func checkWeights(weights map[string]float64) error {
 	for kind, weight := range weights {
-		if !slices.Contains(kinds(), kind) {
+		if !slices.Contains(vocabulary(), kind) {
 			return &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("There is no evidence called %q.", kind),
-				Hint: "There is " + strings.Join(kinds(), ", ") + "."}
+				Hint: "There is " + strings.Join(vocabulary(), ", ") + "."}
 		}
 		if !(weight >= 0 && weight <= 1) { // so written, NaN is refused too
 			return &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("The weight of %s must lie between 0 and 1.", kind)}

@@ -49,8 +49,8 @@ func (s *Server) act(r *http.Request, do func(context.Context, sequence.TitleID,
 		return changed{}, route.WithWall(err, wall)
 	}
 	now := changed{Entry: entry, Wall: wall, Labels: s.newLabels(entry.Change.Says)}
-	if len(entry.Change.Says) > 0 {
-		d.measure.forget()
+	for _, said := range entry.Change.Says {
+		d.measure.forget(said.Photo)
 	}
 	d.hub.Publish("change", now)
 	if d.lastAct.IsZero() || sequence.SittingOver(d.lastAct, entry.At) {

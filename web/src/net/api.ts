@@ -1,12 +1,34 @@
 // Made from server/openapi.json by `go generate ./web`. Do not edit.
 
+export interface Acceptance {
+  plan: ArrangementAsked;
+  revision: number;
+  spreads: number[];
+}
+
 export interface Amendment {
   name?: string;
   weights?: Record<string, number>;
 }
 
+export interface ApartAsked {
+  apart: boolean;
+  pair: [number, number];
+}
+
+export interface ApartList {
+  pairs: ([number, number])[];
+}
+
 export interface ArrangementAsked {
+  chapters?: Chapter[];
+  enough?: number;
+  first?: number;
+  last?: number;
+  ordering?: "" | "day" | "place" | "colour" | "light";
+  refused?: ([number, number])[];
   scope: "table" | "wall";
+  singles?: boolean;
   weights?: Record<string, number>;
 }
 
@@ -52,6 +74,11 @@ export interface Changed {
   entry: Entry;
   labels?: Record<string, string>;
   wall: Wall;
+}
+
+export interface Chapter {
+  name: string;
+  photos: number[];
 }
 
 export interface Clock {
@@ -159,6 +186,16 @@ export interface LookIn {
   folder: string;
 }
 
+export interface Loss {
+  only: Only[];
+  photo: number;
+  same: Same[];
+}
+
+export interface LossList {
+  losses: Loss[];
+}
+
 export interface Lost {
   path: string;
   photo: number;
@@ -183,6 +220,11 @@ export interface Offer {
 
 export interface OnRevision {
   revision: number;
+}
+
+export interface Only {
+  of: "place" | "time" | "colour" | "feeling" | "form" | "distance" | "town" | "stretch" | "gap" | "sitting" | "day" | "hour" | "light" | "world" | "accent" | "opposites" | "tone" | "mixed" | "words" | "mood" | "contrast" | "shape" | "lines" | "lead" | "reach" | "focus" | "gaze";
+  words: string;
 }
 
 export interface Originals {
@@ -212,6 +254,7 @@ export interface Partner {
 
 export interface PartnerList {
   of: number;
+  page?: Page;
   partners: Partner[];
   unjudged: number;
 }
@@ -308,6 +351,12 @@ export interface RollAsked {
   reversed: boolean;
 }
 
+export interface Same {
+  photo: number;
+  score: number;
+  words: string;
+}
+
 export interface Search {
   found: number;
   missing: number;
@@ -348,6 +397,16 @@ export interface Step {
   spread?: Spread;
   to?: number;
   was?: number;
+}
+
+export interface Suggestion {
+  like: number[];
+  used: number;
+  word: string;
+}
+
+export interface SuggestionList {
+  suggestions: Suggestion[];
 }
 
 export interface Swatch {
