@@ -1,7 +1,7 @@
 // Package intake turns a file on disk into a photo.
 //
-// In comes the path of a file: a JPEG, PNG or TIFF, told by its content and
-// never by its name. Out come a sequence.Photo (what the file says of itself
+// In comes the path of a file: a JPEG, PNG, TIFF, WebP, HEIC or AVIF, told
+// by its content and never by its name. Out come a sequence.Photo (what the file says of itself
 // and what we measured on it), three card images in sRGB, or a coded
 // sequence.Error with a sentence for the maker. The original is only ever read.
 //

@@ -49,7 +49,7 @@ func openOriginal(path string) (original, error) {
 	}
 	o := original{file: file, info: info, kind: Kind(head[:n])}
 	switch o.kind {
-	case "jpeg", "png", "tiff":
+	case "jpeg", "png", "tiff", "webp", "heic", "avif":
 		return o, nil
 	}
 	file.Close()

@@ -88,17 +88,18 @@ func describe(path string, o original, h header.Header) sequence.Photo {
 	p := sequence.Photo{
 		Name: filepath.Base(absolute), Path: absolute, Bytes: o.size(), Stamp: o.info.ModTime().UTC(),
 		Format: h.Format, Width: h.Width, Height: h.Height,
-		Camera: s.Camera(), Scan: isScan(s, labelled), Caption: s.Caption(),
+		Camera: s.Camera(), Scan: isScan(s, labelled),
+		Caption: caption(s, h.Written), Feeling: keywords(h.Written),
 	}
-	if s.Orientation >= 5 && s.Orientation <= 8 {
+	if h.Turn >= 5 && h.Turn <= 8 {
 		p.Width, p.Height = h.Height, h.Width
 	}
 	if p.Scan && labelled {
 		p.Roll, p.Frame = label.roll, label.frame
 	}
 	var dates, places []sequence.Finding
-	p.Taken, dates = taken(s, p.Scan, time.Now())
-	p.Where, places = where(s)
+	p.Taken, dates = taken(s, h.Written, p.Scan, time.Now())
+	p.Where, places = where(s, h.Written)
 	p.Findings = append(dates, places...)
 	return p
 }

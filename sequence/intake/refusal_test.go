@@ -26,7 +26,10 @@ func TestWhatIsNoPictureIsRefusedKindly(t *testing.T) {
 		}
 		return path
 	}
-	heic := filepath.Join(photosFolder(t), "heic", "iphone.heic")
+	heic, err := os.ReadFile(filepath.Join(photosFolder(t), "heic", "iphone.heic"))
+	if err != nil {
+		t.Fatal(err)
+	}
 	cases := []struct {
 		name, path string
 		code       sequence.Code
@@ -39,9 +42,10 @@ func TestWhatIsNoPictureIsRefusedKindly(t *testing.T) {
 		{"a vanished file", filepath.Join(folder, "gone.jpg"), sequence.NotFound, "no longer there"},
 		{"a file below a file", filepath.Join(folder, "list.tif", "x.jpg"), sequence.NotFound, "no longer there"},
 		{"a device", os.DevNull, sequence.Invalid, "not an ordinary file"},
-		{"HEIC named JPEG", heic, sequence.Unsupported, "HEIC picture"},
+		{"HEIC cut off", write("k.jpg", string(heic[:3000])), sequence.Damaged, "no picture"},
+		{"HEIC without its picture", write("l.jpg", string(heic[:90000])), sequence.Damaged, "damaged"},
 		{"GIF", write("a.jpg", "GIF89a......"), sequence.Unsupported, "GIF picture"},
-		{"WebP", write("b.png", "RIFF....WEBPVP8 "), sequence.Unsupported, "WebP picture"},
+		{"WebP", write("b.png", "RIFF....WEBPVP8 "), sequence.Damaged, "no picture"},
 		{"a video", write("c.jpg", "\x00\x00\x00\x20ftypisom...."), sequence.Unsupported, "video"},
 		{"camera raw", write("d.tif", "II*\x00\x10\x00\x00\x00CR\x02\x00"), sequence.Unsupported, "camera raw"},
 		{"PDF", write("e.jpg", "%PDF-1.7"), sequence.Unsupported, "PDF"},

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 
@@ -56,29 +57,30 @@ func trimmed(frame string) string {
 // languages they are sold in; only a help, never needed.
 var scannerWords = regexp.MustCompile(`(?i)scan|numériseur|digitali[sz]er|film recorder`)
 
-// isScan reports whether a file comes from a scanner: something is said about
-// what made it or its name is a lab's, and nothing is said that only a camera
-// knows: exposure, lens, position, or a day of taking other than the file's own.
+// isScan reports whether a file comes from a scanner. What only a camera knows
+// speaks against it: exposure, lens, flash, zone, position, or a day of taking other
+// than the file's own. For it speak the file's own word, a scanner's name, a lab's
+// name on the file, and what scanners say where cameras say more: when the picture
+// was digitized, but nothing of when it was taken.
+//
+// A camera's file of which a program left make, model and dates still says when it
+// was taken, and one whose clock was never set says zeros; so neither is a scan.
 func isScan(s header.Said, labelled bool) bool {
 	if s.Scanner {
 		return true
 	}
-	if s.Exposed || s.Lens != "" || s.Position != nil {
+	if s.Exposed || s.Operated || s.Lens != "" || s.Position != nil {
 		return false
 	}
 	if scannerWords.MatchString(s.Model) || scannerWords.MatchString(s.Software) {
 		return true
 	}
+	if labelled {
+		said := day(s.Original)
+		return said == "" || said == day(s.Changed)
+	}
 	named := s.Make != "" || s.Model != ""
-	said := day(s.Original)
-	return (named || labelled) && (said == "" || said == day(s.Changed))
-}
-
-// ownDay reports whether a day of taking is given that is neither the day the
-// picture was digitized nor the day the file was written.
-func ownDay(s header.Said) bool {
-	said := day(s.Original)
-	return said != "" && said != day(s.Changed) && said != day(s.Digitized)
+	return named && strings.Trim(s.Original, " :") == "" && day(s.Digitized) != ""
 }
 
 // day leaves the eight digits of a date's day, "" for one that is blank or
@@ -96,32 +98,49 @@ func day(date string) string {
 	return kept.String()
 }
 
+// rank puts what a person said before what a scanner did.
+var rank = map[place.Source]int{place.FromMaker: 0, place.FromScanner: 1}
+
 // taken tells when the picture was taken as far as the file says, and what the
 // maker should know about that. For a scan it is the day of scanning, and says
-// so by its source; unless somebody wrote in when the film was exposed.
-func taken(s header.Said, scan bool, now time.Time) (place.When, []sequence.Finding) {
+// so by its source; unless somebody wrote in when the film was exposed. What the
+// camera wrote counts before what programs and people did, and a date that cannot
+// be before none.
+func taken(s header.Said, w header.Written, scan bool, now time.Time) (place.When, []sequence.Finding) {
+	type candidate struct {
+		date, offset string
+		source       place.Source
+	}
 	source := place.FromCamera
-	candidates := [][2]string{{withFraction(s), s.OriginalOffset}, {s.Digitized, s.DigitizedOffset}}
 	if scan {
 		source = place.FromScanner
-		candidates = append(candidates, [2]string{s.Changed, s.ChangedOffset})
-		if ownDay(s) {
-			source = place.FromMaker
-			candidates = candidates[:1]
-		}
 	}
+	candidates := []candidate{{withFraction(s), s.OriginalOffset, source}, {w.Original, "", source}, {w.Created, "", source},
+		{s.Digitized, s.DigitizedOffset, source}}
+	if scan {
+		candidates = append(candidates, candidate{s.Changed, s.ChangedOffset, source})
+		for i, c := range candidates[:3] { // somebody knew better than the scanner
+			if of := day(c.date); of != "" && of != day(s.Changed) && of != day(s.Digitized) {
+				candidates[i].source = place.FromMaker
+			}
+		}
+		slices.SortStableFunc(candidates, func(a, b candidate) int { return rank[a.source] - rank[b.source] })
+	}
+	var findings []sequence.Finding
 	for _, c := range candidates {
-		if strings.Trim(c[0], " :.-") == "" {
+		if strings.Trim(c.date, " :.-") == "" {
 			continue
 		}
-		when, err := place.ParseEXIF(c[0], c[1], source, now)
+		when, err := place.ParseEXIF(c.date, c.offset, c.source, now)
 		if err == nil {
 			return when, nil
 		}
-		return place.When{}, []sequence.Finding{finding(sequence.Invalid,
-			"The date in this file is not used: "+reason(err)+".", "Say when it was taken if you know.")}
+		if findings == nil {
+			findings = []sequence.Finding{finding(sequence.Invalid,
+				"The date in this file is not used: "+reason(err)+".", "Say when it was taken if you know.")}
+		}
 	}
-	return place.When{}, nil
+	return place.When{}, findings
 }
 
 // withFraction is the moment of taking with its fraction of a second: it keeps
@@ -145,8 +164,13 @@ func reason(err error) string {
 	return "it is blank"
 }
 
-// where tells where the picture was taken as far as the file says.
-func where(s header.Said) (*place.Where, []sequence.Finding) {
+// where tells where the picture was taken as far as the file says. A position
+// in XMP counts where EXIF has none: programs write it when a place is given
+// afterwards.
+func where(s header.Said, w header.Written) (*place.Where, []sequence.Finding) {
+	if s.Position == nil && w.Position != nil {
+		return &place.Where{LatLng: *w.Position, Source: place.FromCamera}, nil
+	}
 	if s.NoPosition != "" {
 		return nil, []sequence.Finding{finding(sequence.Invalid,
 			"The position in this file is not used: "+s.NoPosition+".", "Say where it was taken if you know.")}
@@ -154,11 +178,49 @@ func where(s header.Said) (*place.Where, []sequence.Finding) {
 	if s.Position == nil {
 		return nil, nil
 	}
-	w := &place.Where{LatLng: *s.Position, Radius: s.Radius, Source: place.FromCamera}
+	found := &place.Where{LatLng: *s.Position, Radius: s.Radius, Source: place.FromCamera}
 	if s.Void {
-		return w, []sequence.Finding{finding(sequence.Invalid,
+		return found, []sequence.Finding{finding(sequence.Invalid,
 			"The camera's receiver had no fix when this was taken; its position may be an old one.",
 			"Look at it on the map.")}
 	}
-	return w, nil
+	return found, nil
+}
+
+// The limits of package sequence on what the maker types, which must hold for
+// what files say too, or it could not be stated again.
+const (
+	longestCaption  = 2000 // runes
+	longestKeyword  = 60
+	mostKeywords    = 50
+	keywordDividers = ",;|"
+)
+
+// caption is what somebody wrote about the picture: XMP's or IPTC's caption, or
+// EXIF's description.
+func caption(s header.Said, w header.Written) string {
+	text := w.Caption
+	if (header.Said{Make: s.Make, Description: text}).Caption() == "" { // cameras write theirs there as well
+		text = s.Caption()
+	}
+	if letters := []rune(text); len(letters) > longestCaption {
+		text = strings.TrimSpace(string(letters[:longestCaption-1])) + "…"
+	}
+	return text
+}
+
+// keywords are the file's keywords as tags: in small letters, ascending, each
+// once. Those too long for a tag are left out; with too many, the last are.
+func keywords(w header.Written) []string {
+	var list []string
+	for _, k := range w.Keywords {
+		for _, word := range strings.FieldsFunc(k, func(r rune) bool { return strings.ContainsRune(keywordDividers, r) }) {
+			word = strings.ToLower(strings.TrimSpace(word))
+			if word != "" && len([]rune(word)) <= longestKeyword && len(list) < mostKeywords && !slices.Contains(list, word) {
+				list = append(list, word)
+			}
+		}
+	}
+	slices.Sort(list)
+	return list
 }

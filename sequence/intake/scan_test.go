@@ -3,10 +3,12 @@ package intake
 import (
 	"context"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"pairwall/sequence"
 	"pairwall/sequence/intake/header"
 	"pairwall/sequence/place"
 )
@@ -58,7 +60,11 @@ func TestWhatOnlyACameraKnowsSpeaksAgainstAScan(t *testing.T) {
 		scan     bool
 	}{
 		{"make, model and the day of scanning only", scanner, false, true},
-		{"the day of taking is the day of the file", with(func(s *header.Said) { s.Original = "2024:03:02 09:59:58" }), false, true},
+		{"a camera's file that a program stripped", with(func(s *header.Said) { s.Original = "2024:03:02 09:59:58" }), false, false},
+		{"the same with a lab's name", with(func(s *header.Said) { s.Original = "2024:03:02 09:59:58" }), true, true},
+		{"make, model and the file's date", with(func(s *header.Said) { s.Digitized = "" }), false, false},
+		{"a camera whose clock was never set", with(func(s *header.Said) { s.Original, s.Digitized = "0000:00:00 00:00:00", "0000:00:00 00:00:00" }), false, false},
+		{"a flash or a zone", with(func(s *header.Said) { s.Operated = true }), true, false},
 		{"the day of taking is blank", with(func(s *header.Said) { s.Original = "    :  :     :  :  " }), false, true},
 		{"an exposure", with(func(s *header.Said) { s.Exposed = true }), false, false},
 		{"a lens", with(func(s *header.Said) { s.Lens = "50 mm" }), false, false},
@@ -131,7 +137,7 @@ func TestADateIsOnlyWhatItCanBe(t *testing.T) {
 			true, "1998-07-01T12:00:00", place.FromMaker, ""},
 	}
 	for _, c := range cases {
-		when, findings := taken(c.said, c.scan, now)
+		when, findings := taken(c.said, header.Written{}, c.scan, now)
 		got := ""
 		if when.Known() {
 			got = when.From.Format("2006-01-02T15:04:05.999")
@@ -162,5 +168,69 @@ func TestAVoidReceiversPositionIsKeptWithAWarning(t *testing.T) {
 	}
 	if where, findings := read("edge/Samsung GT-I9000 (Galaxy S).jpg"); where != nil || findings != 0 {
 		t.Errorf("0,0: %v, %d findings", where, findings)
+	}
+}
+
+func TestDatesSomebodyWroteCountAfterTheCameras(t *testing.T) {
+	cases := []struct {
+		name    string
+		said    header.Said
+		written header.Written
+		scan    bool
+		want    string
+		source  place.Source
+	}{
+		{"the camera's first", header.Said{Original: "2024:09:28 11:03:29"}, header.Written{Original: "2020-01-01"}, false, "2024-09-28T11:03:29", place.FromCamera},
+		{"XMP where EXIF has none", header.Said{}, header.Written{Original: "2024-09-28T11:03:29+02:00"}, false, "2024-09-28T11:03:29", place.FromCamera},
+		{"IPTC's form", header.Said{}, header.Written{Created: "20240928T110329+0200"}, false, "2024-09-28T11:03:29", place.FromCamera},
+		{"XMP where EXIF's cannot be", header.Said{Original: "0000:00:00 00:00:00"}, header.Written{Created: "2024-09-28"}, false, "2024-09-28T00:00:00", place.FromCamera},
+		{"a dated scan", header.Said{Digitized: "2003:09:10 20:59:18", Changed: "2003:09:10 20:59:18"}, header.Written{Created: "1998-07"}, true, "1998-07-01T00:00:00", place.FromMaker},
+		{"a scan of that day", header.Said{Digitized: "2003:09:10 20:59:18"}, header.Written{Created: "2003-09-10"}, true, "2003-09-10T00:00:00", place.FromScanner},
+	}
+	for _, c := range cases {
+		when, _ := taken(c.said, c.written, c.scan, now)
+		if got := when.From.Format("2006-01-02T15:04:05"); got != c.want || when.Source != c.source {
+			t.Errorf("%s: %s from %q", c.name, got, when.Source)
+		}
+	}
+}
+
+func TestADateThatAClockInventsIsUnknown(t *testing.T) {
+	for date, why := range map[string]string{
+		"0000:00:00 00:00:00": "never set", "1970:01:01 00:00:00": "start counting", "2038:01:19 03:14:07": "overflow",
+		"1901:12:13 20:45:52": "overflow", "2099:08:12 19:59:29": "future", "1620:01:01 00:00:00": "1826",
+		"2024:02:30 10:00:00": "no such date", "    :  :     :  :  ": "", "": "",
+	} {
+		when, findings := taken(header.Said{Original: date}, header.Written{}, false, now)
+		if when.Known() || (why == "") != (len(findings) == 0) || why != "" && !strings.Contains(findings[0].Words, why) {
+			t.Errorf("%q: %v, %v", date, when, findings)
+		}
+	}
+	when, _ := taken(header.Said{Original: "2024-09-28T11:03:29.25+02:00"}, header.Written{}, false, now)
+	if when.From.Format("2006-01-02T15:04:05.99") != "2024-09-28T11:03:29.25" || when.Offset == nil || *when.Offset != 120 {
+		t.Errorf("ISO 8601: %+v", when)
+	}
+}
+
+func TestWordsOfAFileKeepToTheLimits(t *testing.T) {
+	long := strings.Repeat("ä", 3000)
+	if got := []rune(caption(header.Said{}, header.Written{Caption: long})); len(got) != longestCaption {
+		t.Errorf("%d runes", len(got))
+	}
+	if got := caption(header.Said{Make: "Abc Corp", Description: "The pier"}, header.Written{Caption: "ABC DIGITAL CAMERA"}); got != "The pier" {
+		t.Errorf("%q", got)
+	}
+	var many []string
+	for i := range 80 {
+		many = append(many, "Word "+string(rune('a'+i%26))+string(rune('a'+i/26)))
+	}
+	many = append([]string{"Harbour; FERRY, ferry", long, " "}, many...)
+	got := keywords(header.Written{Keywords: many})
+	if len(got) != mostKeywords || !slices.IsSorted(got) || !slices.Contains(got, "ferry") || slices.Contains(got, "FERRY") {
+		t.Errorf("%d: %q", len(got), got)
+	}
+	statement := sequence.Statement{Photo: 1, Fact: sequence.FeelingFact, Now: sequence.Value{Words: got}}
+	if _, err := (sequence.Photo{Number: 1}).State(statement); err != nil {
+		t.Errorf("could not be stated again: %v", err)
 	}
 }

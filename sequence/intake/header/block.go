@@ -23,6 +23,10 @@ const (
 	tagExposureTime    = 0x829A
 	tagFNumber         = 0x829D
 	tagSensitivity     = 0x8827
+	tagProgram         = 0x8822
+	tagMetering        = 0x9207
+	tagFlash           = 0x9209
+	tagFocalLength     = 0x920A
 	tagOriginal        = 0x9003
 	tagDigitized       = 0x9004
 	tagOffset          = 0x9010
@@ -50,7 +54,7 @@ var (
 	wantedMain = []uint16{tagDescription, tagMake, tagModel, tagOrientation, tagSoftware, tagDateTime}
 	wantedEXIF = []uint16{tagExposureTime, tagFNumber, tagSensitivity, tagOriginal, tagDigitized,
 		tagOffset, tagOffsetOriginal, tagOffsetDigitized, tagSubSecOriginal, tagColourSpace, tagFileSource,
-		tagLensSpec, tagLensMake, tagLensModel}
+		tagLensSpec, tagLensMake, tagLensModel, tagProgram, tagMetering, tagFlash, tagFocalLength}
 	wantedInterop = []uint16{tagInteropIndex}
 	wantedGPS     = []uint16{tagLatitudeRef, tagLatitude, tagLongitudeRef, tagLongitude, tagGPSStatus, tagGPSError}
 )

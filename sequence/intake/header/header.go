@@ -5,14 +5,21 @@ import "io"
 // Header is what a picture's file says before any pixel is decoded.
 type Header struct {
 	Format        string // as Kind names it
-	Width, Height int    // pixels as stored, not yet upright
+	Width, Height int    // pixels as decoded, not yet upright
 	Memory        int64  // bytes that decoding will take at most
 	Profile       []byte // embedded colour profile, nil when there is none
 	Torn          bool   // a colour profile is there, but not whole
-	CICP          []byte // PNG only: the four numbers of a cICP chunk
+	CICP          []byte // the four numbers of ITU-T H.273, nil when there are none
+	Matrix        int    // HEIC only: the third of them as the picture is stored
+	Studio        bool   // HEIC only: it is stored in 16..235 instead of 0..255
+	Turn          int    // how to turn it upright, as EXIF's orientation; 0 when nothing is said
 	Said          Said   // from EXIF
+	Written       Written
 
-	block *block // EXIF's wanted fields, nil until found
+	block  *block // EXIF's wanted fields, nil until found
+	turned bool   // Turn was said by the container, which outweighs EXIF
+	xmp    []byte // packet
+	iptc   []byte // block
 }
 
 // Read reads what a file of a kind as Kind names it says before any pixel is
@@ -30,6 +37,10 @@ func Read(kind string, from io.ReaderAt, size int64) (h Header, err error) {
 		h, err = readPNG(from, size)
 	case "tiff":
 		h, err = readTIFF(from, size)
+	case "webp":
+		h, err = readWebP(from, size)
+	case "heic", "avif":
+		h, err = readBoxes(kind, from, size)
 	default:
 		err = Refuse(kind)
 	}
@@ -37,5 +48,24 @@ func Read(kind string, from io.ReaderAt, size int64) (h Header, err error) {
 		return Header{}, err
 	}
 	h.Said = listen(h.block)
+	if !h.turned {
+		h.Turn = h.Said.Orientation
+	}
+	h.Written = bothWritten(readXMP(h.xmp), readIPTC(h.iptc))
 	return h, nil
+}
+
+// bothWritten takes from XMP what it says, and the rest from IPTC, which came
+// before it: programs that know both write the same into both.
+func bothWritten(x, i Written) Written {
+	if x.Caption == "" {
+		x.Caption = i.Caption
+	}
+	if len(x.Keywords) == 0 {
+		x.Keywords = i.Keywords
+	}
+	if x.Created == "" {
+		x.Created = i.Created
+	}
+	return x
 }

@@ -16,14 +16,15 @@ const maxSegments = 200_000
 
 // JPEG markers. Source: ITU-T T.81 (1992), table B.1.
 const (
-	markerSOF0 = 0xC0
-	markerDHT  = 0xC4
-	markerJPG  = 0xC8
-	markerDAC  = 0xCC
-	markerEOI  = 0xD9
-	markerSOS  = 0xDA
-	markerAPP1 = 0xE1
-	markerAPP2 = 0xE2
+	markerSOF0  = 0xC0
+	markerDHT   = 0xC4
+	markerJPG   = 0xC8
+	markerDAC   = 0xCC
+	markerEOI   = 0xD9
+	markerSOS   = 0xDA
+	markerAPP1  = 0xE1
+	markerAPP2  = 0xE2
+	markerAPP13 = 0xED
 )
 
 // readJPEG reads the segments of a JPEG file up to its pixels.
@@ -45,8 +46,15 @@ func readJPEG(from io.ReaderAt, size int64) (Header, error) {
 		}
 		payload := io.NewSectionReader(from, start, length)
 		switch {
-		case marker == markerAPP1 && h.block == nil:
-			h.block = exifSegment(payload)
+		case marker == markerAPP1:
+			if h.block == nil {
+				h.block = exifSegment(payload)
+			}
+			if packet, is := bytes.CutPrefix(whole(payload, 1<<16), []byte("http://ns.adobe.com/xap/1.0/\x00")); is && h.xmp == nil {
+				h.xmp = packet
+			}
+		case marker == markerAPP13 && h.iptc == nil:
+			h.iptc = iptcIn(whole(payload, 1<<16))
 		case marker == markerAPP2:
 			pieces.add(payload)
 		case marker >= markerSOF0 && marker < markerSOF0+16 &&

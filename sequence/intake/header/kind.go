@@ -33,7 +33,7 @@ var signs = []sign{
 	{0, "FOVb", "camera raw"},
 	{0, "GIF87a", "GIF"},
 	{0, "GIF89a", "GIF"},
-	{8, "WEBP", "WebP"},
+	{8, "WEBP", "webp"},
 	{0, "\x00\x00\x00\x0cjP  \r\n\x87\n", "JPEG 2000"},
 	{0, "\xff\x4f\xff\x51", "JPEG 2000"},
 	{0, "\x00\x00\x00\x0cJXL \r\n\x87\n", "JPEG XL"},
@@ -62,21 +62,18 @@ var signs = []sign{
 // brands are the major brands of the box format that HEIC, AVIF and most
 // videos share (ISO/IEC 14496-12, registered at mp4ra.org).
 var brands = map[string]string{
-	"heic": "HEIC", "heix": "HEIC", "heim": "HEIC", "heis": "HEIC",
-	"hevc": "HEIC", "hevx": "HEIC", "mif1": "HEIC", "msf1": "HEIC",
-	"avif": "AVIF", "avis": "AVIF", "crx ": "camera raw",
+	"heic": "heic", "heix": "heic", "heim": "heic", "heis": "heic",
+	"hevc": "heic", "hevx": "heic", "mif1": "heic", "msf1": "heic",
+	"avif": "avif", "avis": "avif", "crx ": "camera raw",
 }
 
 // Kind tells what a file is from its first bytes, of which it wants 512 when
-// there are so many: "jpeg", "png" and "tiff" are what Read reads; anything
-// else it knows it names as a person would ("HEIC", "GIF", "text"); "" means
-// that it does not know.
+// there are so many: those in small letters ("jpeg", "png", "tiff", "webp",
+// "heic", "avif") are what Read reads; anything else it knows it names as a person
+// would ("GIF", "BMP"); "" means that it does not know.
 func Kind(head []byte) string {
 	if len(head) >= 12 && string(head[4:8]) == "ftyp" {
-		if kind, known := brands[string(head[8:12])]; known {
-			return kind
-		}
-		return "video"
+		return boxKind(head)
 	}
 	for _, s := range signs {
 		if len(head) >= s.at+len(s.bytes) && string(head[s.at:s.at+len(s.bytes)]) == s.bytes {
@@ -90,6 +87,24 @@ func Kind(head []byte) string {
 		return "text"
 	}
 	return ""
+}
+
+// boxKind tells by the major brand, and for the two that only say "a picture" by
+// the others named after it.
+func boxKind(head []byte) string {
+	kind, known := brands[string(head[8:12])]
+	if !known {
+		return "video"
+	}
+	if major := string(head[8:12]); major == "mif1" || major == "msf1" {
+		length := min(int(head[2])<<8|int(head[3]), len(head))
+		for at := 16; at+4 <= length; at += 4 {
+			if brands[string(head[at:at+4])] == "avif" {
+				return "avif"
+			}
+		}
+	}
+	return kind
 }
 
 // isText reports whether head could be the beginning of a text in UTF-8 or

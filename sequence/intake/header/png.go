@@ -38,6 +38,8 @@ func readPNG(from io.ReaderAt, size int64) (Header, error) {
 			}
 		case name == "eXIf" && h.block == nil:
 			h.block = readBlock(payload, payload.Size())
+		case name == "iTXt" && h.xmp == nil:
+			h.xmp = xmpText(payload)
 		case name == "zTXt" && h.block == nil:
 			h.block = rawEXIF(payload)
 		}
@@ -129,4 +131,16 @@ func rawEXIF(payload *io.SectionReader) *block {
 	}
 	raw = bytes.TrimPrefix(raw, []byte("Exif\x00\x00"))
 	return readBlock(bytes.NewReader(raw), int64(len(raw)))
+}
+
+// xmpText reads the XMP of an international text: its name, a zero, two bytes
+// about compression (which XMP in PNG does not use), and two more texts.
+func xmpText(payload *io.SectionReader) []byte {
+	raw, is := bytes.CutPrefix(whole(payload, maxPacket), []byte("XML:com.adobe.xmp\x00"))
+	if !is || len(raw) < 2 || raw[0] != 0 {
+		return nil
+	}
+	_, raw, _ = bytes.Cut(raw[2:], []byte{0})
+	_, raw, _ = bytes.Cut(raw, []byte{0})
+	return raw
 }

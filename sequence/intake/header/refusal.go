@@ -10,9 +10,6 @@ const CopyHint = "Copy it again from the card or disk it came from."
 
 // kindWords say what a file of a kind is and what to do about it.
 var kindWords = map[string][2]string{
-	"HEIC":            {"This is a HEIC picture, which Pairwall cannot read yet.", ExportHint},
-	"AVIF":            {"This is an AVIF picture, which Pairwall cannot read yet.", ExportHint},
-	"WebP":            {"This is a WebP picture, which Pairwall cannot read yet.", ExportHint},
 	"GIF":             {"This is a GIF picture, which holds too few colours to print from.", ExportHint},
 	"BMP":             {"This is a BMP picture, which Pairwall does not read.", ExportHint},
 	"SVG":             {"This is an SVG drawing, not a photograph.", ExportHint},

@@ -24,6 +24,7 @@ type Said struct {
 	SubSecond                                      string // of Original
 
 	Exposed  bool // exposure time, aperture or sensitivity is given
+	Operated bool // something else is that only a camera in somebody's hands knows: flash, metering, focal length, zone
 	Scanner  bool // the file source says scanner of film or of prints
 	AdobeRGB bool // colours are Adobe RGB, though there may be no profile to say so
 
@@ -62,6 +63,7 @@ func listen(b *block) (s Said) {
 		OriginalOffset: text(b.exif, tagOffsetOriginal), DigitizedOffset: text(b.exif, tagOffsetDigitized),
 		ChangedOffset: text(b.exif, tagOffset),
 		Scanner:       fromScanner(b.exif),
+		Operated:      operated(b.exif),
 	}
 	space, index := number(x, exif.ColorSpace), word(x, exif.InteroperabilityIndex)
 	// 2 is written by some cameras though EXIF knows only 1 and 65535
@@ -164,6 +166,20 @@ func fromScanner(entries []entry) bool {
 	for _, e := range entries {
 		if e.tag == tagFileSource && len(e.value) > 0 {
 			return e.value[0] == 1 || e.value[0] == 2
+		}
+	}
+	return false
+}
+
+// operated reports whether any field is there that a camera fills in and a
+// scanner has nothing to fill in with.
+func operated(entries []entry) bool {
+	for _, e := range entries {
+		switch e.tag {
+		case tagProgram, tagMetering, tagFlash, tagFocalLength, tagOffset, tagOffsetOriginal, tagOffsetDigitized, tagSubSecOriginal:
+			if len(bytes.Trim(e.value, "\x00 ")) > 0 {
+				return true
+			}
 		}
 	}
 	return false

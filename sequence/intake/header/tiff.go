@@ -25,6 +25,8 @@ const (
 	tagSubPictures  = 330
 	tagExtra        = 338
 	tagFormat       = 339
+	tagXMP          = 700
+	tagIPTC         = 33723
 	tagProfile      = 34675
 	tagDNG          = 50706
 )
@@ -72,6 +74,12 @@ func readTIFF(from io.ReaderAt, size int64) (Header, error) {
 		var read bool
 		h.Profile, read = t.value(f, maxProfile)
 		h.Torn = !read
+	}
+	if f, found := find(fields, tagXMP); found {
+		h.xmp, _ = t.value(f, maxPacket)
+	}
+	if f, found := find(fields, tagIPTC); found {
+		h.iptc, _ = t.value(f, maxPacket)
 	}
 	h.block = readBlock(from, size)
 	return h, nil

@@ -1,6 +1,7 @@
 package pixels
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"image"
@@ -8,10 +9,12 @@ import (
 	"io"
 
 	"golang.org/x/image/tiff"
+	"golang.org/x/image/webp"
 
 	"pairwall/sequence"
 	"pairwall/sequence/intake/header"
 	"pairwall/sequence/intake/jpeg"
+	"pairwall/sequence/intake/wasm"
 )
 
 // Decoded are the pixels of a file as they are stored: in its own colours and
@@ -38,6 +41,12 @@ func Decode(h header.Header, from io.ReaderAt, size int64, long int) (d Decoded,
 		d, err = decodeJPEG(whole, jpegScale(max(h.Width, h.Height), long))
 	case "png":
 		d.Image, err = png.Decode(whole)
+	case "webp":
+		if d.Image, err = webp.Decode(whole); err == nil {
+			d.Image = widened(d.Image) // RFC 6386, 9.2: as in video
+		}
+	case "heic", "avif":
+		d.Image, err = decodeBoxes(h, whole)
 	default:
 		// The decoder reads where it wants to, and a section lets it.
 		d.Image, err = tiff.Decode(whole)
@@ -91,6 +100,22 @@ func decodeJPEG(whole *io.SectionReader, scale int) (Decoded, error) {
 		d.Findings = []sequence.Finding{{Code: sequence.Damaged, Words: words, Hint: header.CopyHint}}
 	}
 	return d, nil
+}
+
+// decodeBoxes decodes a HEIC or AVIF file.
+func decodeBoxes(h header.Header, whole *io.SectionReader) (image.Image, error) {
+	data := make([]byte, whole.Size())
+	if _, err := io.ReadFull(whole, data); err != nil {
+		return nil, err
+	}
+	if h.Format == "avif" {
+		return wasm.AVIF(context.Background(), data)
+	}
+	img, err := wasm.HEIC(context.Background(), data)
+	if err != nil {
+		return nil, err
+	}
+	return understood(img, h), nil
 }
 
 // fromDecoding tells a decoder's "I do not know this kind" from damage.

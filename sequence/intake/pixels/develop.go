@@ -42,7 +42,7 @@ func Develop(full image.Image, h header.Header, long int) (print Print, err erro
 	if err != nil {
 		return Print{}, err
 	}
-	return Print{upright(picture, h.Said.Orientation), space.name, space.findings}, nil
+	return Print{upright(picture, h.Turn), space.name, space.findings}, nil
 }
 
 // Smaller makes a small sRGB picture from a larger one.
