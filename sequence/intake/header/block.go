@@ -71,6 +71,9 @@ type entry struct {
 type block struct {
 	order                    binary.ByteOrder
 	main, exif, interop, gps []entry
+
+	from io.ReaderAt // the structure it was read from
+	size int64
 }
 
 // readBlock walks the directories of a TIFF structure that can hold wanted
@@ -84,7 +87,7 @@ func readBlock(from io.ReaderAt, size int64) *block {
 	}
 	main := t.directory(first)
 	exif := t.directory(t.number(main, tagEXIF, 0))
-	b := &block{order: t.order}
+	b := &block{order: t.order, from: from, size: size}
 	b.main = t.copyOf(main, wantedMain)
 	b.exif = t.copyOf(exif, wantedEXIF)
 	b.interop = t.copyOf(t.directory(t.number(exif, tagInteroperation, 0)), wantedInterop)

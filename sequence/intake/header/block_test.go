@@ -283,5 +283,8 @@ func FuzzRead(f *testing.F) {
 		if err == nil && (h.Width <= 0 || h.Height <= 0) {
 			t.Fatalf("%d × %d", h.Width, h.Height)
 		}
+		if preview, turn, err := Preview(kind, bytes.NewReader(data), int64(len(data))); err == nil && (len(preview) > maxPreview || turn < 0) {
+			t.Fatalf("%d bytes, turned %d", len(preview), turn)
+		}
 	})
 }

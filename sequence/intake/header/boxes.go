@@ -51,6 +51,7 @@ func readBoxes(kind string, from io.ReaderAt, size int64) (Header, error) {
 	if !ok {
 		return Header{}, noPicture(nil)
 	}
+	h.boxes = f
 	first := f.items[f.primary]
 	if first == nil {
 		return Header{}, noPicture(nil)

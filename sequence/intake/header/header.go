@@ -17,6 +17,7 @@ type Header struct {
 	Written       Written
 
 	block  *block // EXIF's wanted fields, nil until found
+	boxes  *boxFile
 	turned bool   // Turn was said by the container, which outweighs EXIF
 	xmp    []byte // packet
 	iptc   []byte // block
