@@ -3,8 +3,8 @@
 
 import type { Desk } from "../model/desk";
 import { chosenPhotos } from "../model/hand";
-import { inOrder } from "../model/photo";
-import { onTable, type PhotoID, type Sequence } from "../model/sequence";
+import { missing } from "../model/facts";
+import type { PhotoID, Sequence } from "../model/sequence";
 import { lyingText } from "../model/words";
 import { Aim } from "./aim";
 import { Card, watchNear } from "./card";
@@ -17,6 +17,17 @@ import { Tray } from "./tray";
 import { Wall } from "./wall";
 import { oneTabStop, regain, standing } from "./walk";
 
+/** What the board was drawn from: anything else means laying it out anew. */
+interface Drawn {
+  readonly sequence: Sequence;
+  readonly known: unknown;
+  readonly photos: number;
+  readonly order: string;
+  readonly piled: boolean;
+  readonly piles: unknown;
+  readonly open: unknown;
+}
+
 export class Board {
   readonly wall = new Wall();
   readonly table = new Tray("table", "The table");
@@ -25,7 +36,7 @@ export class Board {
   private readonly near = watchNear(this.cards);
   private readonly aim = new Aim();
   private readonly unbind: (() => void)[];
-  private drawn: { sequence: Sequence; known: ReadonlyMap<PhotoID, unknown>; photos: number; order: string } | undefined;
+  private drawn: Drawn | undefined;
 
   constructor(private readonly desk: Desk, root: HTMLElement) {
     this.unbind = [bindDrag(root, desk, this.aim), bindKeys(root, desk), bindChoose(root, desk), desk.bell.on(() => this.draw())];
@@ -42,8 +53,10 @@ export class Board {
     const { desk } = this;
     const sequence = desk.shown;
     const before = this.drawn;
-    const now = { sequence, known: desk.photos, photos: desk.photos.size, order: desk.view.order };
-    const moved = !before || before.sequence !== sequence || before.known !== now.known || before.order !== now.order;
+    const { order, piled } = desk.view;
+    const now = { sequence, known: desk.photos, photos: desk.photos.size, order, piled, piles: desk.piles, open: desk.openPiles };
+    const moved = !before || before.sequence !== sequence || before.known !== now.known || before.order !== order ||
+      before.piled !== piled || before.piles !== now.piles || before.open !== now.open;
     this.drawn = now;
     if (moved) this.layOut(sequence, before !== undefined && before.photos === now.photos);
     else this.wall.draw(desk, (photo) => this.card(photo)?.el); // what is chosen may have changed
@@ -62,12 +75,15 @@ export class Board {
     const glideOn = gliding ? glide([...this.wall.movable, ...cards]) : () => {};
     const cardOf = (photo: PhotoID) => this.card(photo)?.el;
     this.wall.draw(desk, cardOf);
-    const onIt = new Set(onTable(sequence, desk.numbers));
-    const table = inOrder([...desk.photos.values()].filter((p) => onIt.has(p.number)), desk.view.order);
-    this.table.draw(table.map((p) => p.number), cardOf);
-    this.box.draw(sequence.box.filter((photo) => desk.photos.has(photo)), cardOf);
+    this.table.draw(desk.laid, cardOf, (photo) => desk.turnPile(photo));
+    this.box.draw(sequence.box.filter((photo) => desk.photos.has(photo)).map((photo) => ({ photo })), cardOf);
     for (const place of [this.wall, this.table, this.box]) place.sweep();
-    for (const [photo, card] of this.cards) card.name(`Photo ${photo}, ${desk.photos.get(photo)!.name}, ${lyingText(sequence, photo)}`);
+    for (const [photo, card] of this.cards) {
+      const known = desk.photos.get(photo)!;
+      const lost = missing(known);
+      mark(card.el, "data-missing", lost ? "" : undefined);
+      card.name(`Photo ${photo}, ${known.name}, ${lyingText(sequence, photo)}${lost ? ", original missing" : ""}`);
+    }
     for (const region of [this.wall.el, this.table.el, this.box.el]) oneTabStop(region);
     regain(was);
     glideOn();

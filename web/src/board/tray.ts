@@ -1,5 +1,6 @@
+import type { Laid } from "../model/piles";
 import type { PhotoID } from "../model/sequence";
-import { arrange, move, sweep } from "./order";
+import { arrange, mark, move, sweep } from "./order";
 
 /** Loose prints: the table, or the box. */
 export class Tray {
@@ -21,7 +22,9 @@ export class Tray {
     return [...this.prints.values()];
   }
 
-  draw(photos: readonly PhotoID[], cardOf: (photo: PhotoID) => HTMLElement | undefined): void {
+  /** Lays prints in this order; turn opens or closes the pile of a photo. */
+  draw(laid: readonly Laid[], cardOf: (photo: PhotoID) => HTMLElement | undefined, turn: (photo: PhotoID) => void = () => {}): void {
+    const photos = laid.map((l) => l.photo);
     const there = new Set(photos);
     for (const photo of [...this.prints.keys()]) if (!there.has(photo)) this.prints.delete(photo);
     const cells = photos.map((photo) => this.print(photo));
@@ -29,6 +32,7 @@ export class Tray {
     photos.forEach((photo, i) => {
       const card = cardOf(photo);
       if (card && card.parentElement !== cells[i]) move(cells[i]!, card, cells[i]!.firstChild);
+      heap(cells[i]!, laid[i]!, turn);
     });
     this.row.hidden = photos.length === 0; // a grid's row must not be empty
   }
@@ -50,4 +54,24 @@ export class Tray {
     }
     return cell;
   }
+}
+
+/** Shows a print as the top of a pile, or as one of an open pile. */
+function heap(cell: HTMLElement, { photo, pile, among }: Laid, turn: (photo: PhotoID) => void): void {
+  mark(cell, "data-pile", pile ? (pile.open ? "open" : String(Math.min(pile.of.length, 4))) : among ? "among" : undefined);
+  let button = cell.querySelector<HTMLButtonElement>(":scope > button");
+  if (!pile) return button?.remove();
+  if (!button) {
+    button = document.createElement("button");
+    button.type = "button";
+    button.className = "pile-word";
+    button.dataset.act = "pile";
+    button.tabIndex = -1; // the card has a key for it, and the table keeps its one tab stop
+    cell.append(button);
+  }
+  const words = pile.open ? "close the pile" : `${pile.of.length} alike`;
+  if (button.textContent !== words) button.textContent = words;
+  button.title = pile.words;
+  button.setAttribute("aria-expanded", String(pile.open));
+  button.onclick = () => turn(photo);
 }

@@ -71,7 +71,7 @@ export function zoomed(o: Outlook, f: Frame, factor: number, at: Spot): Outlook 
   return bounded({ x: p.x - (at.x - f.width / 2) / scale, y: p.y - (at.y - f.height / 2) / scale, scale }, f);
 }
 
-const least = 30_000 / round; // of the world: one town fills the window no nearer than this
+const least = 6000 / round; // of the world: one town fills the window no nearer than this
 
 /** The outlook that shows all of the places, the shorter way round the globe. */
 export function fit(places: readonly Spot[], f: Frame): Outlook {

@@ -12,7 +12,7 @@ import { pickedUpSpoken, targetSpoken, type Carried } from "./targets";
 export type Act =
   | "choose-where" | "partners" | "look" | "swap" | "apart" | "across" | "one-page" | "pin" | "unpin"
   | "facts" | "say-when" | "say-where" | "say-roll" | "say-feeling" | "hang" | "along"
-  | "table" | "box" | "blank" | "add-before" | "add-after" | "take-away" | "move-spread";
+  | "table" | "box" | "blank" | "pile" | "add-before" | "add-after" | "take-away" | "move-spread";
 
 export interface Command {
   readonly act: Act;
@@ -40,6 +40,7 @@ export const keyWords: readonly (readonly [key: string, words: string])[] = [
   ["c", "choose along: add this card to those chosen, or take it away"],
   ["Shift and arrows", "choose all from here to there"],
   ["k", "what is known of what is chosen"],
+  ["u", "unfold a pile of prints that are nearly the same, or close it"],
   ["Ctrl or ⌘ and Z", "undo; with Shift: redo"],
   ["?", "this sheet"],
 ];
@@ -68,6 +69,8 @@ function photoCommands(desk: Desk, q: Sequence, carried: Carried & { kind: "phot
     if (spread) list.push(...onSpread(desk, spread));
     if (spread && !paired(spread)) list.push(does(desk, "blank", "Leave its page blank", "", { want: "blank", page: lies.page }));
   }
+  const pile = lies.on === "table" ? desk.laid.find((l) => l.pile?.of.includes(photo))?.pile : undefined;
+  if (pile) list.push({ act: "pile", words: pile.open ? "Close the pile" : `See the ${pile.of.length} alike`, key: "u", run: () => desk.turnPile(photo) });
   if (lies.on !== "table") list.push(does(desk, "table", "To the table", "t", { want: "toTable", photos: [photo] }));
   if (lies.on !== "box") list.push(does(desk, "box", "Into the box", "b", { want: "toBox", photos: [photo] }));
   return list;

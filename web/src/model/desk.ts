@@ -8,7 +8,9 @@ import { Bell } from "./bell";
 import { Catalogue } from "./catalogue";
 import { actWords, statements, type Fact, type Photo } from "./facts";
 import { choose, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
-import { readSequence, type PhotoID, type Refusal, type Sequence } from "./sequence";
+import { inOrder } from "./photo";
+import { inPiles, type Laid, type Pile } from "./piles";
+import { onTable, readSequence, type PhotoID, type Refusal, type Sequence } from "./sequence";
 import { Session, type Carrier, type News, type Wall } from "./session";
 import { intentFor, type Carried, type Target } from "./targets";
 import { consequence, count, sentence, type Counts } from "./words";
@@ -22,10 +24,11 @@ export interface View {
   readonly tray: number; // height of the tray, CSS pixels
   readonly trayOpen: boolean;
   readonly order: TableOrder; // how prints lie on the table
+  readonly piled: boolean; // nearly the same pictures lie there in piles
 }
 export type TableOrder = "came" | "taken" | "light";
 
-export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came" };
+export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came", piled: true };
 
 export type Side = "partners" | "versions" | "facts" | "choose" | undefined;
 export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | undefined;
@@ -66,6 +69,8 @@ export class Desk {
   earlier: Earlier | undefined; // an earlier version shown instead of the present wall
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
+  piles: readonly Pile[] = []; // photos that are nearly the same
+  openPiles: ReadonlySet<PhotoID> = new Set(); // by any photo of each
   tracksMark = 0; // likewise for the tracks
   search: api.Search | undefined; // for originals that are missing
   notices: Notice[] = [];
@@ -137,6 +142,28 @@ export class Desk {
     if (!says || says.length === 0) return;
     this.catalogue.learn(says, labels, revision);
     this.catalogue.show(this.session.says);
+    this.bell.ring();
+  }
+
+  /** The table's prints as they are laid: in their order, and in piles. */
+  get laid(): Laid[] {
+    const lying = new Set(onTable(this.shown, this.numbers));
+    const table = inOrder([...this.photos.values()].filter((p) => lying.has(p.number)), this.view.order).map((p) => p.number);
+    return this.view.piled ? inPiles(table, this.piles, this.openPiles) : table.map((photo) => ({ photo }));
+  }
+
+  changedPiles(piles: readonly Pile[]): void {
+    this.piles = piles;
+    this.bell.ring();
+  }
+
+  /** Opens the pile a photo lies on, or closes it. */
+  turnPile(photo: PhotoID): void {
+    const pile = this.laid.find((l) => l.pile?.of.includes(photo))?.pile;
+    if (!pile) return;
+    const others = [...this.openPiles].filter((id) => !pile.of.includes(id));
+    this.openPiles = new Set(pile.open ? others : [...others, pile.of[0]!]);
+    this.say(pile.open ? `The pile of ${pile.of.length} is closed; ${pile.of[0]} lies on top.` : `The pile is open: ${pile.words}. ${pile.of.join(", ")}.`);
     this.bell.ring();
   }
 

@@ -89,7 +89,7 @@ test("source and precision stand beside each value in words", () => {
   assert.equal(takenNote(may7), "to the day; you said");
   assert.equal(takenNote({ precision: "instant", from: "x", to: "x", offset: 120, source: "camera" }), "to the second, UTC+2; says the camera");
   assert.equal(takenNote({ precision: "instant", from: "x", to: "x", source: "phone" }), "to the second, no time zone known; says the phone");
-  assert.equal(takenNote(scanned), "says the scanner");
+  assert.equal(takenNote(scanned), ""); // "scanned 21 May 2026; taking date unknown" says it already
   assert.equal(whereNote(senj), "within 2 km; you said");
   assert.equal(whereNote({ ...senj, radius: 35, source: "track" }), "within 35 m; from the track");
   assert.deepEqual([0, 120, -210].map(zoneWords), ["UTC", "UTC+2", "UTC−3:30"]);

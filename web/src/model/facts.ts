@@ -95,7 +95,7 @@ export function sourceWords(source: string): string {
 export function takenNote(w: api.When): string {
   if (w.precision === "unknown") return "";
   const close = { instant: "to the second", day: "to the day", span: "some time in these days" }[w.precision];
-  if (w.source === "scanner") return sourceWords(w.source);
+  if (w.source === "scanner") return ""; // its words say so themselves
   const zone = w.precision === "instant" ? (w.offset === undefined ? ", no time zone known" : `, ${zoneWords(w.offset)}`) : "";
   return [`${close}${zone}`, sourceWords(w.source)].filter(Boolean).join("; ");
 }
@@ -129,6 +129,11 @@ export function whereNote(w: api.Where): string {
 export function whereWords(p: Photo): string {
   if (!p.where) return "place unknown";
   return p.label || degrees(p.where.lat, p.where.lng);
+}
+
+/** Whether the file a photo came from is no longer where it was. */
+export function missing(p: Photo): boolean {
+  return p.findings?.some((f) => f.code === "not-found") ?? false;
 }
 
 /** A date that the maker, or anything but a scanner, gave. */

@@ -30,7 +30,7 @@ export function takenWords(p: api.Photo): string {
   const says: Record<string, string> = {
     camera: "says the camera", maker: "you said", phone: "says the phone", track: "from the track", scanner: "", "": "",
   };
-  if (source === "scanner") return `Scanned on ${day(from)}; when it was taken is not known.`;
+  if (source === "scanner") return `Scanned ${day(from)}; taking date unknown.`;
   const who = says[source] ? `, ${says[source]}` : "";
   if (precision === "instant") return `${day(from)}, ${from.slice(11, 16)}${who}`;
   if (precision === "day" || !to || to.slice(0, 10) === from.slice(0, 10)) return `${day(from)}${who}`;

@@ -2,6 +2,7 @@
 
 import type { Desk } from "../model/desk";
 import { dropFiles, troubleOf } from "../net/program";
+import { addTracks } from "./borrow";
 
 /** Hands files over to the program and shows how far that is. */
 export async function sendFiles(desk: Desk, files: readonly File[]): Promise<void> {
@@ -52,9 +53,11 @@ export function bindDrop(desk: Desk): () => void {
     e.preventDefault();
     end();
     void filesOf(e.dataTransfer!).then((files) => {
+      const tracks = files.filter((f) => /\.gpx$/i.test(f.name));
+      const others = files.filter((f) => !tracks.includes(f));
       if (files.length === 0) desk.notify({ message: "There was no file in what you dropped.", hint: "Drop photographs or a folder of them." });
-      else desk.show({ sheet: "bring" });
-      return sendFiles(desk, files);
+      else desk.show({ sheet: others.length > 0 ? "bring" : "borrow" });
+      return Promise.all([addTracks(desk, tracks), sendFiles(desk, others)]);
     });
   };
   window.addEventListener("dragover", over);

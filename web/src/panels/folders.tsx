@@ -5,7 +5,7 @@ import { folders, troubleOf } from "../net/program";
 import { Trouble, Word } from "./parts";
 
 /** Walks through the folders of this machine, as the program sees them. */
-export function Folders({ choose }: { choose(path: string): void }) {
+export function Folders({ choose, act = "bring-folder", words = "Bring in this folder", disabled = false }: { choose(path: string): void; act?: string; words?: string; disabled?: boolean }) {
   const [path, setPath] = useState("");
   const [listing, setListing] = useState<api.FolderListing>();
   const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
@@ -35,7 +35,7 @@ export function Folders({ choose }: { choose(path: string): void }) {
             {listing.folders.length === 0 && <li class="quiet">No folders in here.</li>}
           </ul>
           <p>
-            <Word act="bring-folder" strong onClick={() => choose(listing.path)}>Bring in this folder</Word>
+            <Word act={act} strong disabled={disabled} onClick={() => choose(listing.path)}>{words}</Word>
             <span class="quiet"> {listing.pictures > 0 ? `${plural(listing.pictures, "picture")} in it` : "No pictures directly in it"}; folders inside it come along.</span>
           </p>
         </>

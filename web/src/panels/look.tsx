@@ -1,4 +1,5 @@
 import type { Desk } from "../model/desk";
+import { missing } from "../model/facts";
 import { fileWords, inOrder, labColour, placeWords, takenWords } from "../model/photo";
 import { onTable, onWall, type PhotoID } from "../model/sequence";
 import { lyingText, sentence } from "../model/words";
@@ -59,7 +60,7 @@ function Facts({ desk, photo }: { desk: Desk; photo: api.Photo }) {
         <dt>Lies</dt><dd>{lyingText(desk.shown, photo.number)}</dd>
         <dt>File</dt><dd>{photo.name}<span class="quiet path">{photo.path}</span><span class="quiet">{fileWords(photo)}</span></dd>
         <dt>When</dt><dd>{takenWords(photo)}</dd>
-        <dt>Where</dt><dd>{placeWords(photo)}</dd>
+        <dt>Where</dt><dd>{photo.label && <>{photo.label} </>}<span class={photo.label ? "quiet" : ""}>{placeWords(photo)}</span></dd>
         <dt>{photo.scan ? "Scanner" : "Camera"}</dt><dd>{photo.camera || "The file does not say."}{film && <span class="quiet">{sentence(film)}</span>}</dd>
         <dt>Colour</dt><dd><Strip photo={photo} /><span class="quiet">{photo.profile || "No profile in the file; sRGB was assumed."}</span></dd>
       </dl>
@@ -67,6 +68,7 @@ function Facts({ desk, photo }: { desk: Desk; photo: api.Photo }) {
         <section aria-labelledby="findings">
           <h3 id="findings">What we noticed</h3>
           <ul>{photo.findings.map((f) => <li key={f.words}>{f.words} {f.hint}</li>)}</ul>
+          {missing(photo) && <Word act="originals" onClick={() => desk.show({ sheet: "originals" })}>Find it again</Word>}
         </section>
       )}
     </>

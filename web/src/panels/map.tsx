@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { Chart, type ChartMode, type Pointed } from "../board/chart";
 import { groupsBy, type Group } from "../model/choosing";
 import { chosenSpoken } from "../model/commands";
@@ -24,7 +24,7 @@ export function Map({ desk }: { desk: Desk }) {
   const host = useRef<HTMLDivElement>(null);
   const chart = useRef<Chart>(undefined);
   const take = (of: PhotoID[], along: boolean) => choose(desk, of, along);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const made = new Chart(host.current!, {
       choose: take,
       point: setMark,
@@ -33,7 +33,7 @@ export function Map({ desk }: { desk: Desk }) {
     chart.current = made;
     return () => made.close();
   }, [desk]);
-  useEffect(() => chart.current?.show(photos, chosen, mode, mode === "set" ? mark : undefined));
+  useLayoutEffect(() => chart.current?.show(photos, chosen, mode, mode === "set" ? mark : undefined));
   const placed = photos.filter((p) => p.where).length;
   return (
     <SheetFrame name="map" title="Map of the title" wide close={() => desk.show({ sheet: undefined })}>

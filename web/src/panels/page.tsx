@@ -2,6 +2,7 @@ import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import type { Board } from "../board/board";
 import type { Desk } from "../model/desk";
 import { Arrange } from "./arrange";
+import { Borrow } from "./borrow";
 import { Bring } from "./bring";
 import { Choose } from "./choose";
 import { Facts } from "./facts";
@@ -10,8 +11,10 @@ import { Keys } from "./keys";
 import { Look } from "./look";
 import { Map } from "./map";
 import { EarlierBand, Notices } from "./notices";
+import { Missing, Originals } from "./originals";
 import { Partners } from "./partners";
-import { useDesk, Word } from "./parts";
+import { piles } from "../net/program";
+import { useDesk, useQuietly, Word } from "./parts";
 import { TrayFrame } from "./tray";
 import { Versions } from "./versions";
 
@@ -19,11 +22,13 @@ import { Versions } from "./versions";
 export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
   useDesk(desk);
   useView(desk, board);
+  usePiles(desk);
   return (
     <div class="desk" data-side={desk.side}>
       <a class="skip" href="#wall" onClick={(e) => { e.preventDefault(); document.getElementById("wall")?.focus(); }}>To the wall</a>
       <Head desk={desk} />
       <Notices desk={desk} />
+      <Missing desk={desk} />
       <EarlierBand desk={desk} />
       <div class="room">
         <WallPlace desk={desk} board={board} />
@@ -39,6 +44,8 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "keys" && <Keys desk={desk} />}
       {desk.sheet === "look" && <Look desk={desk} />}
       {desk.sheet === "map" && <Map desk={desk} />}
+      {desk.sheet === "borrow" && <Borrow desk={desk} />}
+      {desk.sheet === "originals" && <Originals desk={desk} />}
     </div>
   );
 }
@@ -86,6 +93,14 @@ function Running({ desk }: { desk: Desk }) {
       Bringing in: {bring.read + bring.known + bring.refused} of {bring.found || "…"}
     </button>
   );
+}
+
+/** Asks which photos are nearly the same, whenever photos came or their times are others. */
+function usePiles(desk: Desk): void {
+  useQuietly(() => {
+    if (desk.photos.size < 2) return;
+    piles(desk.title.id).then((p) => desk.changedPiles(p.piles), () => undefined); // without an answer the prints lie side by side
+  }, 700, [desk.photos]);
 }
 
 /** Puts the maker's liking into effect, and tells the page how much room the fixed parts take. */

@@ -23,7 +23,7 @@ function numbers(photos: readonly Photo[]): PhotoID[] {
   return photos.map((p) => p.number);
 }
 
-function Line({ send, children }: { send(): void; children: ComponentChildren }) {
+function Line({ send, children }: { send(): unknown; children: ComponentChildren }) {
   return <form class="say" onSubmit={(e) => { e.preventDefault(); send(); }}>{children}</form>;
 }
 
@@ -42,7 +42,7 @@ export function SayWhen({ desk, photos }: Of) {
     <Line send={send}>
       <input type="text" aria-label="When, in your words" aria-describedby="when-read" placeholder="7 May 2026, or 3–9 May 2026" autoComplete="off" data-say="taken" value={typed}
         onInput={(e) => { setTyped(e.currentTarget.value); setTouched(true); setRefusal(undefined); }} />
-      <button type="submit" class="word strong" data-act="say-taken">Say so</button>
+      <button type="submit" class="word" data-act="say-taken">Say so</button>
       <Word act="forget-taken" onClick={() => say(undefined)}>Nobody knows</Word>
       <p class="quiet read" id="when-read">{touched && read.ok ? `Read as ${understood(read.value)}` : "A minute, a day, some days, a month or a year."}</p>
       {refusal && <Trouble of={refusal} />}
@@ -76,7 +76,7 @@ export function SayWhere({ desk, photos }: Of) {
       <select aria-label="How closely" value={wide} onChange={(e) => setRadius(Number(e.currentTarget.value))}>
         {radii.map((r) => <option key={r} value={r}>within {lengthWords(r)}</option>)}
       </select>
-      <button type="submit" class="word strong" data-act="say-place">Say so</button>
+      <button type="submit" class="word" data-act="say-place">Say so</button>
       <p class="line-acts">
         <Word act="map" onClick={() => desk.show({ sheet: "map" })}>Point at it on the map</Word>
         <Word act="borrow" onClick={() => desk.show({ sheet: "borrow" })}>From a track or phone</Word>
@@ -94,10 +94,11 @@ export function SayRoll({ desk, photos }: Of) {
   const text = typed.trim();
   const one = shared.length === 1 ? shared[0]!.value.text : undefined;
   return (
-    <Line send={() => desk.state(numbers(photos), "roll", () => (text ? { text } : {}))}>
+    <Line send={() => text && desk.state(numbers(photos), "roll", () => ({ text }))}>
       <input type="text" aria-label="Roll" list="rolls" autoComplete="off" maxLength={200} placeholder="Roll" data-say="roll" value={typed} onInput={(e) => setTyped(e.currentTarget.value)} />
       <datalist id="rolls">{rolls.map((r) => <option key={r} value={r} />)}</datalist>
-      <button type="submit" class="word strong" data-act="say-roll-name">{text ? "Say so" : "No roll"}</button>
+      <button type="submit" class="word" data-act="say-roll-name" disabled={text === ""}>Say so</button>
+      {photos.some((p) => p.roll) && <Word act="forget-roll" onClick={() => desk.state(numbers(photos), "roll", () => ({}))}>Of no roll</Word>}
       {one && <Word act="reverse-roll" onClick={() => void reverseRoll(desk, one)}>Reverse the order of roll {one}</Word>}
     </Line>
   );
@@ -123,17 +124,19 @@ export function SayFrame({ desk, photos }: Of) {
   const text = typed.trim();
   const last = many ? frameFrom(text, order.length - 1, backwards) : text;
   const send = () => {
-    const bad = many && text !== "" && last === undefined;
+    if (text === "") return;
+    const bad = many && last === undefined;
     setRefusal(bad ? { code: "invalid", message: "They cannot be numbered on from that.", hint: "Begin with a number large enough to count down from, such as 36." } : undefined);
     if (bad) return;
-    const words = many && text ? (n: PhotoID[]) => `say that ${of(n)} are frames ${text} to ${last}` : undefined;
-    desk.state(order, "frame", (_, i) => (text ? { text: many ? frameFrom(text, i, backwards)! : text } : {}), words);
+    const words = many ? (n: PhotoID[]) => `say that ${of(n)} are frames ${text} to ${last}` : undefined;
+    desk.state(order, "frame", (_, i) => ({ text: many ? frameFrom(text, i, backwards)! : text }), words);
   };
   return (
     <Line send={send}>
       <input type="text" class="short" aria-label={many ? "First frame; the others are numbered on from it" : "Frame"} placeholder={many ? "From frame" : "Frame"} autoComplete="off" maxLength={20} data-say="frame"
         value={typed} onInput={(e) => setTyped(e.currentTarget.value)} />
-      <button type="submit" class="word strong" data-act="say-frame">{text ? (many ? "Number on" : "Say so") : "No frame"}</button>
+      <button type="submit" class="word" data-act="say-frame" disabled={text === ""}>{many ? "Number on" : "Say so"}</button>
+      {photos.some((p) => p.frame) && <Word act="forget-frame" onClick={() => desk.state(order, "frame", () => ({}))}>No frame known</Word>}
       {many && <label class="check"><input type="checkbox" checked={backwards} onChange={(e) => setBackwards(e.currentTarget.checked)} /> counting down</label>}
       {refusal && <Trouble of={refusal} />}
     </Line>
@@ -168,7 +171,7 @@ export function SayFeelings({ desk, photos }: Of) {
         </p>
       )}
       <input type="text" aria-label="Words for how it feels, between commas" placeholder="cold, loud, waiting" autoComplete="off" data-say="feeling" value={typed} onInput={(e) => setTyped(e.currentTarget.value)} />
-      <button type="submit" class="word strong" data-act="say-feelings">Add</button>
+      <button type="submit" class="word" data-act="say-feelings">Add</button>
       {others.length > 0 && (
         <p class="feelings" role="group" aria-label="Words used in this title"><span class="quiet">Used already:</span>
           {others.map((f) => <Word key={f.word} act="feeling" onClick={() => say([f.word])}>{f.word}</Word>)}
@@ -184,7 +187,7 @@ export function SayCaption({ desk, photo }: { desk: Desk; photo: Photo }) {
   return (
     <Line send={() => desk.state([photo.number], "caption", () => (text ? { text } : {}))}>
       <textarea rows={3} maxLength={2000} aria-label="Caption" placeholder={`Photo ${photo.number}, ${whereWords(photo)}`} data-say="caption" value={typed} onInput={(e) => setTyped(e.currentTarget.value)} />
-      <button type="submit" class="word strong" data-act="say-caption">Write it</button>
+      <button type="submit" class="word" data-act="say-caption">Write it</button>
     </Line>
   );
 }

@@ -61,14 +61,17 @@ function Body({ desk, board, height }: { desk: Desk; board: Board; height: numbe
 
 function Order({ desk }: { desk: Desk }) {
   return (
-    <label class="lay-out">
-      <span>laid out</span>
+    <div class="lay-out">
+      <span aria-hidden="true">laid out</span>
       <select aria-label="How the prints are laid out" value={desk.view.order} onChange={(e) => desk.setView({ order: e.currentTarget.value as TableOrder })}>
         <option value="came">as they came</option>
         <option value="taken">by the day taken</option>
         <option value="light">from light to dark</option>
       </select>
-    </label>
+      {desk.piles.length > 0 && (
+        <label class="check piled"><input type="checkbox" checked={desk.view.piled} onChange={(e) => desk.setView({ piled: e.currentTarget.checked })} /> in piles</label>
+      )}
+    </div>
   );
 }
 
