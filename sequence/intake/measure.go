@@ -21,10 +21,10 @@ const Edition = 1
 // measure takes all measures of a picture at the largest card size into the
 // photo. The black or white border of a scan of film is not part of the picture.
 func measure(img *image.RGBA, p *sequence.Photo) {
-	inside := form.Inside(img)
-	p.Palette, p.Tone = colour.Measure(img.SubImage(inside))
-	p.Form = form.MeasureWithin(img, inside)
+	var inside image.Rectangle
+	p.Form, inside = form.Measure(img)
 	p.Form.Measured = Edition
+	p.Palette, p.Tone = colour.Measure(img.SubImage(inside))
 }
 
 // Remeasure takes the measures of a picture anew: of an original, or of its

@@ -15,24 +15,33 @@ const (
 )
 
 // Measure takes the measures of a picture of sRGB pixels within its border, if
-// it has one; Measured is left to the caller. A picture without pixels gives the
-// zero Form.
-func Measure(img image.Image) sequence.Form { return MeasureWithin(img, Inside(img)) }
-
-// MeasureWithin is Measure for a picture whose Inside is known.
+// it has one; Measured is left to the caller. inside is the part within, which is
+// the whole picture where there is none. A picture without pixels gives the zero
+// Form.
 //
 // Time: the picture's pixels a few times.
-func MeasureWithin(img image.Image, inside image.Rectangle) sequence.Form {
+func Measure(img image.Image) (form sequence.Form, inside image.Rectangle) {
 	whole := img.Bounds()
-	if inside.Empty() || !inside.In(whole) {
-		return sequence.Form{}
+	if whole.Empty() {
+		return sequence.Form{}, whole
 	}
-	fine := lumaOf(img, inside)
+	fine := lumaOf(img, whole)
 	edges := fine.within(edgeSide)
+	if inside = insideOf(img, edges); inside != whole {
+		fine = lumaOf(img, inside)
+		edges = fine.within(edgeSide)
+	}
+	return measured(img, inside, fine, edges), inside
+}
+
+// measured takes the measures of a part of a picture, of which fine is the
+// brightness and edges the same at edgeSide.
+func measured(img image.Image, inside image.Rectangle, fine, edges plane) sequence.Form {
+	whole := img.Bounds()
 	seen := glanceOf(img, inside)
 
 	var f sequence.Form
-	f.Fingerprint = fingerprint(fine)
+	f.Fingerprint = fingerprint(edges)
 	f.Sharpness = rounded(sharpness(fine))
 	slopes := slopesOf(edges)
 	f.Detail = rounded(detail(slopes))

@@ -16,9 +16,8 @@ const (
 	outermost   = 0.90 // the same of the outermost line
 	left        = 0.50 // share at which a line is no border any more
 	deepest     = 0.20 // of the side, how deep a border may be
-	softness    = 5    // lines of frameSide within which a border must end
-	frameSide   = 400
-	borderLoops = 2 // a scan may lie in a black border within a white one
+	softness    = 5    // lines of edgeSide within which a border must end
+	borderLoops = 2    // a scan may lie in a black border within a white one
 )
 
 // Inside is the part of the picture within the black or white border that a
@@ -29,14 +28,17 @@ const (
 // its length, on two opposite sides at least; a night sky or a studio's paper
 // fades into what it surrounds.
 func Inside(img image.Image) image.Rectangle {
-	whole := img.Bounds()
-	inside := whole
+	return insideOf(img, lumaOf(img, img.Bounds()).within(edgeSide))
+}
+
+// insideOf is Inside with the brightness of the whole picture at edgeSide given.
+func insideOf(img image.Image, small plane) image.Rectangle {
+	inside := img.Bounds()
 	for range borderLoops {
 		if inside.Dx() < 64 || inside.Dy() < 64 {
 			return inside
 		}
-		fine := lumaOf(img, inside)
-		top, bottom, start, end := borders(fine.within(frameSide))
+		top, bottom, start, end := borders(small)
 		if top+bottom+start+end == 0 {
 			return inside
 		}
@@ -44,6 +46,7 @@ func Inside(img image.Image) image.Rectangle {
 		inside = image.Rect(
 			inside.Min.X+int(math.Ceil(start*width)), inside.Min.Y+int(math.Ceil(top*height)),
 			inside.Max.X-int(math.Ceil(end*width)), inside.Max.Y-int(math.Ceil(bottom*height)))
+		small = lumaOf(img, inside).within(edgeSide)
 	}
 	return inside
 }

@@ -104,9 +104,9 @@ func TestDarkAndLightEdgesThatFadeAreNoBorder(t *testing.T) {
 func TestMeasuresAreOfThePictureWithinItsBorder(t *testing.T) {
 	for _, name := range []string{"photos-cc0/singaporean-cityscape.jpg", "rome-2024/BDH_10_1I_0127.jpg"} {
 		img := opened(t, name, 1000)
-		plain := Measure(img)
+		plain := measureOf(img)
 		out, inside := framed(img, 12, 60, 0, 6)
-		f := Measure(out)
+		f := measureOf(out)
 		if apart := Apart(plain.Fingerprint, f.Fingerprint); apart > 10 {
 			t.Errorf("%s: the fingerprint differs in %d bits", name, apart)
 		}

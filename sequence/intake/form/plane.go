@@ -71,7 +71,15 @@ func (p plane) to(width, height int) plane {
 	for y := range p.height {
 		from, to := p.row(y), narrow.row(y)
 		for x, s := range across {
-			to[x] = s.of(func(i int) float32 { return from[i] })
+			run := from[s.first : s.last+1]
+			sum := run[0] * s.opening
+			for _, v := range run[1:max(len(run)-1, 1)] {
+				sum += v
+			}
+			if len(run) > 1 {
+				sum += run[len(run)-1] * min(s.ending, 1)
+			}
+			to[x] = sum / s.total
 		}
 	}
 	small := newPlane(width, height)
@@ -118,14 +126,6 @@ func (s share) weight(i int) float32 {
 		return min(s.ending, 1) / s.total
 	}
 	return 1 / s.total
-}
-
-func (s share) of(value func(i int) float32) float32 {
-	var sum float32
-	for i := s.first; i <= s.last; i++ {
-		sum += s.weight(i) * value(i)
-	}
-	return sum
 }
 
 // glance is a picture as seen at a glance: small, in CIELAB.
