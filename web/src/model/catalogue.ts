@@ -9,6 +9,8 @@ import type { PhotoID } from "./sequence";
 export class Catalogue {
   private told = new Map<PhotoID, Photo>();
   private statedAt = new Map<string, number>(); // by photo and fact: the wall's revision that last stated it
+  private news = false; // something was told that photos do not show yet
+  private ahead = false; // photos show what is not yet confirmed
   photos: ReadonlyMap<PhotoID, Photo> = this.told;
 
   constructor(photos: readonly Photo[]) {
@@ -19,6 +21,7 @@ export class Catalogue {
   replace(photos: readonly Photo[]): void {
     for (const photo of photos) this.told.set(photo.number, photo);
     this.photos = new Map(this.told);
+    this.ahead = this.news = false;
   }
 
   arrived(photo: Photo): void {
@@ -38,12 +41,16 @@ export class Catalogue {
       if (!known || (this.statedAt.get(key) ?? -1) > revision) continue;
       this.statedAt.set(key, revision);
       const after = stated(known, fact, now as api.Value);
+      this.news = true;
       this.told.set(photo, fact === "where" ? { ...after, label: labels[photo] ?? "" } : after);
     }
   }
 
-  /** Shows what is told with what is still on its way. */
+  /** Shows what is told with what is still on its way; the same map as before when neither is new. */
   show(waiting: readonly Statement[]): void {
+    if (!this.news && !this.ahead && waiting.length === 0) return;
+    this.news = false;
+    this.ahead = waiting.length > 0;
     const photos = new Map(this.told);
     for (const { photo, fact, now } of waiting) {
       const known = photos.get(photo);

@@ -234,7 +234,8 @@ export class Session {
    * refused as stale, but the wall that comes with it is the one we wanted.
    */
   private arrivedAlready(head: Pending, answer: { wall?: Wall; refusal: Refusal }): boolean {
-    return answer.refusal.code === "stale" && head.kind === "act" && answer.wall !== undefined &&
+    if (head.kind !== "act" || (head.change.says && answer.wall?.undo !== head.change.act)) return false; // what is said of photos leaves the wall as it is
+    return answer.refusal.code === "stale" && answer.wall !== undefined &&
       sameSequence(answer.wall.sequence, head.after);
   }
 
