@@ -3,13 +3,8 @@ package main
 import (
 	"context"
 	"fmt"
-	"image/jpeg"
-	"os"
-	"path/filepath"
 	"slices"
-	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/input"
