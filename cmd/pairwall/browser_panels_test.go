@@ -48,6 +48,8 @@ func TestPartnersFollowTheSlidersAndOneIsTaken(t *testing.T) {
 
 	b.slideToNothing(`[data-weight="colour"]`)
 	b.slideToNothing(`[data-weight="time"]`)
+	b.slideToNothing(`[data-weight="feeling"]`)
+	b.slideToNothing(`[data-weight="form"]`)
 	b.wait("the answer changes", func() bool { return !slices.Equal(b.proposed(), before) },
 		func() string { return fmt.Sprintf("; it stays at %v", before) })
 	b.wait("only what is known of the place counts, so the nearest comes first",
@@ -60,8 +62,13 @@ func TestPartnersFollowTheSlidersAndOneIsTaken(t *testing.T) {
 
 	first := b.proposed()[0]
 	b.click(fmt.Sprintf(`[data-partner="%d"] %s`, first, act("pair")))
-	b.sees(fmt.Sprintf("[-] (4 %d) [-]", first))
-	b.hears(fmt.Sprintf("Done: Pair 4 with %d.", first))
+	b.wait("the two hang", func() bool { return len(a.wall().Pairs()) == 1 }, func() string { return "" })
+	pair := a.wall().Pairs()[0]
+	if pair != (sequence.Pair{4, first}) && pair != (sequence.Pair{first, 4}) {
+		t.Errorf("4 and %d were paired, %v hang", first, pair)
+	}
+	b.sees(fmt.Sprintf("[-] (%d %d) [-]", pair[0], pair[1]))
+	b.hears(fmt.Sprintf("Done: Pair %d with %d.", pair[0], pair[1]))
 }
 
 // nearestFirst tells whether photos are in order of their distance from one, as

@@ -10,7 +10,7 @@ import { pickedUpSpoken, targetSpoken, type Carried } from "./targets";
 
 /** Names a command for the page's tests and styles, as data-act. */
 export type Act =
-  | "choose-where" | "partners" | "look" | "swap" | "apart" | "across" | "one-page" | "pin" | "unpin"
+  | "choose-where" | "partners" | "loss" | "look" | "swap" | "apart" | "across" | "one-page" | "pin" | "unpin"
   | "facts" | "say-when" | "say-where" | "say-roll" | "say-feeling" | "hang" | "along"
   | "table" | "box" | "blank" | "pile" | "add-before" | "add-after" | "take-away" | "move-spread";
 
@@ -28,6 +28,7 @@ export const keyWords: readonly (readonly [key: string, words: string])[] = [
   ["Arrows, carrying", "move the place it would go to"],
   ["Escape", "give up carrying, or put away what is open"],
   ["o", "opposite: ask who could face it"],
+  ["x", "what would be lost without it"],
   ["l", "look at it closely"],
   ["s", "swap the left and the right page"],
   ["a", "apart: give the right photo a spread of its own"],
@@ -60,11 +61,12 @@ function photoCommands(desk: Desk, q: Sequence, carried: Carried & { kind: "phot
   const lies = lying(q, photo);
   const list = [
     chooseWhere(desk, carried, "Choose where", ""),
-    { act: "partners", words: "Who could face it?", key: "o", run: () => desk.show({ side: "partners" }) } as Command,
+    partners(desk, "Who could face it?"),
     look(desk, photo),
     asks(desk, "facts", "What is known", "k"),
   ];
   if (lies.on === "page") {
+    list.push({ act: "loss", words: "What would be lost", key: "x", run: () => desk.show({ side: "loss" }) });
     const spread = q.spreads[indexOf(q, lies.page.spread)];
     if (spread) list.push(...onSpread(desk, spread));
     if (spread && !paired(spread)) list.push(does(desk, "blank", "Leave its page blank", "", { want: "blank", page: lies.page }));
@@ -93,6 +95,7 @@ function spreadCommands(desk: Desk, q: Sequence, carried: Carried & { kind: "spr
   if (!spread) return [];
   return [
     chooseWhere(desk, carried, "Choose where", ""),
+    ...(!empty(spread) && !paired(spread) && !spread.across ? [partners(desk, "Who could fill it?")] : []),
     ...onSpread(desk, spread),
     does(desk, "add-before", "Blank spread before", "", { want: "addBlankSpread", index }),
     does(desk, "add-after", "Blank spread after", "n", { want: "addBlankSpread", index: index + 1 }),
@@ -129,6 +132,10 @@ export function keyCommands(desk: Desk, carried: Carried): Command[] {
     chooseWhere(desk, { kind: "spread", spread: spread.id }, "Move the spread", "m"),
     does(desk, "add-after", "Blank spread after", "n", { want: "addBlankSpread", index: index + 1 }),
   ];
+}
+
+function partners(desk: Desk, words: string): Command {
+  return { act: "partners", words, key: "o", run: () => desk.show({ side: "partners" }) };
 }
 
 function does(desk: Desk, act: Act, words: string, key: string, intent: Intent): Command {

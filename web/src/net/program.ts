@@ -62,14 +62,22 @@ export const redo = (id: number, revision: number) => call<api.Changed>("POST", 
 /** How much each kind of evidence counts, 0..1. */
 export type Weights = Readonly<Record<string, number>>;
 
-export function partners(id: number, photo: number, weights: Weights, box: boolean, n: number, signal: AbortSignal): Promise<api.PartnerList> {
-  const query = new URLSearchParams({ photo: String(photo), n: String(n), box: box ? "1" : "0" });
-  for (const [kind, weight] of Object.entries(weights)) query.set(kind, String(weight));
+export function partners(id: number, photo: number, weights: Weights, how: { box: boolean; surprise: boolean }, n: number, signal: AbortSignal): Promise<api.PartnerList> {
+  const query = new URLSearchParams({ photo: String(photo), n: String(n), box: how.box ? "1" : "0", surprise: how.surprise ? "1" : "0" });
+  for (const [name, weight] of Object.entries(weights)) query.set(name, String(weight));
   return call<api.PartnerList>("GET", `${title(id)}/partners?${query}`, undefined, signal);
 }
 
 export const arrange = (id: number, asked: api.ArrangementAsked, signal: AbortSignal) =>
   call<api.Proposal>("POST", `${title(id)}/arrangement`, asked, signal);
+export const acceptSome = (id: number, accepted: api.Acceptance) => call<api.Change>("POST", `${title(id)}/arrangement/accept`, accepted);
+
+export const apart = (id: number, signal: AbortSignal) => call<api.ApartList>("GET", `${title(id)}/apart`, undefined, signal);
+export const keepApart = (id: number, pair: [number, number], on: boolean) => call<api.ApartList>("PUT", `${title(id)}/apart`, { pair, apart: on } satisfies api.ApartAsked);
+
+/** What would be lost with each photo on the wall, or with one photo. */
+export const losses = (id: number, photo: number, signal: AbortSignal) =>
+  call<api.LossList>("GET", `${title(id)}/losses${photo ? `?photo=${photo}` : ""}`, undefined, signal);
 
 export const versions = (id: number) => call<api.VersionList>("GET", `${title(id)}/versions`);
 export const version = (id: number, v: number) => call<api.VersionDetail>("GET", `${title(id)}/versions/${v}`);

@@ -4,13 +4,14 @@ import { fileWords, inOrder, labColour, placeWords, takenWords } from "../model/
 import { onTable, onWall, type PhotoID } from "../model/sequence";
 import { lyingText, sentence } from "../model/words";
 import type * as api from "../net/api";
-import { cardAddress } from "../net/program";
+import { Marked, SayGaze, useMarking } from "./gaze";
 import { SheetFrame, useDesk, Word } from "./parts";
 
 /** One photo, large, with everything known of it. */
 export function Look({ desk }: { desk: Desk }) {
   useDesk(desk);
   const photo = desk.photos.get(desk.lookingAt);
+  const marking = useMarking(photo);
   const close = () => desk.show({ sheet: undefined });
   if (!photo) return null;
   const order = neighbours(desk, photo.number);
@@ -27,14 +28,14 @@ export function Look({ desk }: { desk: Desk }) {
     <SheetFrame name="look" title={`Photo ${photo.number}`} wide close={close} onKeyDown={key}>
       <div class="look">
         <figure>
-          <img key={photo.number} class="shown" src={cardAddress(desk.title.id, photo.number, 1600)} alt={photo.caption || `Photo ${photo.number}, ${photo.name}`}
-            width={photo.width} height={photo.height} draggable={false} />
+          <Marked desk={desk} photo={photo} marking={marking} />
         </figure>
         <div class="facts">
           <p class="line-acts">
             <Word act="previous-photo" disabled={i <= 0} onClick={() => go(-1)}>Before it</Word>
             <Word act="next-photo" disabled={i < 0 || i >= order.length - 1} onClick={() => go(1)}>After it</Word>
           </p>
+          <SayGaze desk={desk} photo={photo} marking={marking} />
           <Facts desk={desk} photo={photo} />
         </div>
       </div>

@@ -9,6 +9,7 @@ import { Facts } from "./facts";
 import { Head } from "./head";
 import { Keys } from "./keys";
 import { Look } from "./look";
+import { Loss } from "./loss";
 import { Map } from "./map";
 import { EarlierBand, Notices } from "./notices";
 import { Missing, Originals } from "./originals";
@@ -35,6 +36,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
         {desk.side === "partners" && <Partners desk={desk} />}
         {desk.side === "versions" && <Versions desk={desk} />}
         {desk.side === "facts" && <Facts desk={desk} />}
+        {desk.side === "loss" && <Loss desk={desk} />}
         {desk.side === "choose" && <Choose desk={desk} />}
       </div>
       <TrayFrame desk={desk} board={board} />

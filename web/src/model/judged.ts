@@ -1,0 +1,95 @@
+// What the program says of a pair, of a proposal and of a loss, as lines to be
+// read.
+
+import type * as api from "../net/api";
+import { chosenPhoto, type Hand } from "./hand";
+import { empty, indexOf, lying, paired, type PhotoID, type Sequence } from "./sequence";
+import { facing, plural } from "./words";
+import { nameWords } from "./weighing";
+
+/** The photo that partners are looked for: the one chosen, or the one that the blank page of a chosen spread faces; 0 for none. */
+export function askedOf(q: Sequence, hand: Hand): PhotoID {
+  if (hand.chosen?.kind !== "spread") return chosenPhoto(hand);
+  const spread = q.spreads[indexOf(q, hand.chosen.spread)];
+  return spread && !paired(spread) && !spread.across && !empty(spread) ? spread.left || spread.right : 0;
+}
+
+/** One figure behind a judgement. */
+export interface Figure {
+  readonly name: string;
+  readonly known: boolean;
+  readonly score: string; // "0.83"; "" when not known
+  readonly words: string;
+  readonly parts: readonly Figure[];
+}
+
+type Said = Pick<api.Evidence, "known" | "score" | "words">;
+
+export function figures(evidence: readonly api.Evidence[]): Figure[] {
+  return evidence.map((e) => figure(e.kind, e, (e.relations ?? []).map((r) => figure(r.relation, r, []))));
+}
+
+function figure(name: string, said: Said, parts: readonly Figure[]): Figure {
+  return { name: nameWords(name), known: said.known, score: said.known ? said.score.toFixed(2) : "", words: said.words, parts };
+}
+
+/** What is not known of the two, to be said: "no place known for 12". */
+export function missing(evidence: readonly api.Evidence[]): string[] {
+  return evidence.filter((e) => !e.known).map((e) => e.words);
+}
+
+/** Which page a partner would get, and why there. */
+export function sideWords(q: Sequence, photo: PhotoID, partner: Pick<api.Partner, "photo" | "side" | "leftWhy">): string {
+  const page = pageFor(q, photo, partner.photo);
+  const why = partner.leftWhy ? `: ${partner.leftWhy}` : "";
+  if (!page || page === partner.side) return `It would lie on the ${partner.side}${why}.`;
+  return `The ${page} page is free for it; the ${partner.side} would suit it better${why}.`;
+}
+
+/** The side that is left for a partner by what hangs already; "" while both are free. */
+export function pageFor(q: Sequence, photo: PhotoID, partner: PhotoID): "left" | "right" | "" {
+  for (const [stays, other] of [[photo, "comes"], [partner, "stays"]] as const) {
+    const lies = lying(q, stays);
+    if (lies.on !== "page") continue;
+    const side = other === "comes" ? facing(lies.page)?.side : lies.page.side;
+    return side === "left" || side === "right" ? side : "";
+  }
+  return "";
+}
+
+/** Two photos in the order in which they would lie. */
+export function leftAndRight(q: Sequence, photo: PhotoID, partner: Pick<api.Partner, "photo" | "side">): [PhotoID, PhotoID] {
+  return (pageFor(q, photo, partner.photo) || partner.side) === "left" ? [partner.photo, photo] : [photo, partner.photo];
+}
+
+/** The orderings, each with one plain sentence. */
+export const orderings: readonly { readonly name: NonNullable<api.ArrangementAsked["ordering"]>; readonly title: string; readonly words: string }[] = [
+  { name: "", title: "What fits", words: "By day when most days are known, else by place, else by colour." },
+  { name: "place", title: "By place", words: "From place to place in the order you came there, and colours flow at each." },
+  { name: "day", title: "By day", words: "One day after the other, and colours flow within each." },
+  { name: "colour", title: "A line of colour", words: "Each spread takes up the colours of the one before it." },
+  { name: "light", title: "A line of light", words: "Light and dark follow each other in small steps." },
+];
+
+/** How good a pair must be, as a part of what two photos here are worth to each other on average. */
+export function floorWords(enough: number): string {
+  if (enough <= 0.05) return "any pair will do";
+  if (enough < 0.75) return "leave out what hardly goes together";
+  if (enough < 1.25) return "only pairs better than by chance";
+  return "only the best pairs";
+}
+
+/** What is accepted of a proposal. */
+export function acceptWords(taken: number, of: number): string {
+  if (taken === of) return of === 1 ? "Accept it" : "Accept all";
+  return `Accept ${taken} of ${of}`;
+}
+
+/** What leaves the wall with a photo, in one line. */
+export function lossWords(loss: api.Loss): string {
+  const only = loss.only.map((o) => o.words);
+  const same = loss.same.length === 0 ? "no other says the same" : `${plural(loss.same.length, "other says", "others say")} the same`;
+  if (only.length === 0) return `Nothing is its alone; ${same}.`;
+  const last = only.pop()!;
+  return `It is ${only.length > 0 ? `${only.join(", ")} and ${last}` : last}; ${same}.`;
+}
