@@ -103,7 +103,8 @@ const seen = `(() => {
 	if (box.length > 0) line.push("box", ...box);
 	const told = (name) => Number(document.querySelector('[data-count="' + name + '"]')?.textContent);
 	for (const name of ["wall", "table", "box"]) {
-		const there = photos(region(name)).length;
+		const under = [...region(name).querySelectorAll("[data-of]")].map((pile) => pile.dataset.of.split(" ").length - 1);
+		const there = photos(region(name)).length + under.reduce((all, n) => all + n, 0);
 		if (told(name) !== there) line.push("BUT " + told(name) + " told and " + there + " seen: " + name);
 	}
 	if (told("pages") !== 2 * rows.length - 2) line.push("BUT " + told("pages") + " pages told");

@@ -27,7 +27,7 @@
 //                                   data-say="…" the field in it; data-group="…" photos that can be chosen together; data-town a proposed town.
 //   data-chart, data-mode           the map and what a press on it does; data-dot="4 7" photos drawn as one dot; data-mark the place pointed at.
 //   data-track="1", data-offer="12" a track, and a place that can be borrowed; data-lost="12" a photo whose original is missing.
-//   data-pile="2|3|4|open|among"    a print that lies on a pile of so many, or in an open one; data-missing a card whose original is missing.
+//   data-pile="2|3|4|open|among"    a print that lies on a pile of so many, or in an open one, and data-of="4 7" all that lie in a closed one; data-missing a card whose original is missing.
 //   data-version="3"                one version in its panel.
 //   data-refused="/path/of/file"    a file that could not be brought in; data-bring="2" one bringing-in.
 //   data-live                       the one polite status line; data-offline on the line that says the program does not answer.

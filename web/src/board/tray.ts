@@ -59,6 +59,7 @@ export class Tray {
 /** Shows a print as the top of a pile, or as one of an open pile. */
 function heap(cell: HTMLElement, { photo, pile, among }: Laid, turn: (photo: PhotoID) => void): void {
   mark(cell, "data-pile", pile ? (pile.open ? "open" : String(Math.min(pile.of.length, 4))) : among ? "among" : undefined);
+  mark(cell, "data-of", pile && !pile.open ? pile.of.join(" ") : undefined);
   let button = cell.querySelector<HTMLButtonElement>(":scope > button");
   if (!pile) return button?.remove();
   if (!button) {

@@ -71,6 +71,7 @@ const promises: [string, string, Intent, string, string?][] = [
   ["a partner across the gutter comes as one", ". | 1:3-. 2:9== | .", { want: "pairUp", photo: 3, partner: 9 }, ". | 1:3-9 | ."],
   // spreads
   ["left and right are swapped", ". | 1:3-4! | .", { want: "swap", spread: 1 }, ". | 1:4-3! | .", "swap pages 2–3"],
+  ["several hang behind the last spread, two by two", ". | 1:3-4 | . [6]", { want: "hang", photos: [5, 3, 6] }, ". | 1:.-4 2:5-3 3:6-. | .", "hang 5, 3 and 6 at the end"],
   ["a lone photo changes sides", ". | 1:3-. | .", { want: "swap", spread: 1 }, ". | 1:.-3 | ."],
   ["the right photo of a pair gets a spread just after", ". | 1:3-4 2:5-6 | .", { want: "pullApart", spread: 1 }, ". | 1:3-. 3:.-4 2:5-6 | .", "pull 3 and 4 apart"],
   ["a spread moves forward", ". | 1:3-4 2:5-6 3:7-8 | .", { want: "moveSpread", spread: 1, to: 2 }, ". | 2:5-6 3:7-8 1:3-4 | .", "move pages 2–3 to pages 6–7"],
