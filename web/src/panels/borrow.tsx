@@ -3,8 +3,8 @@ import { asDuration, lengthOfTime, readLength, typedLength } from "../model/cloc
 import type { Desk } from "../model/desk";
 import { of as named } from "../model/facts";
 import { chosenPhotos } from "../model/hand";
-import { momentWords } from "../model/photo";
 import type { PhotoID } from "../model/sequence";
+import { dayOf, spanWords } from "../model/when";
 import { plural, sentence } from "../model/words";
 import type * as api from "../net/api";
 import * as program from "../net/program";
@@ -127,7 +127,9 @@ function Tracks({ desk, tracks, set }: { desk: Desk; tracks: api.Track[] | undef
 
 function span({ start, end }: api.Track): string {
   if (!start || !end) return ", without times: it lends no place";
-  return `, ${momentWords(start, new Date())} to ${momentWords(end, new Date())}`;
+  const [from, to] = [new Date(start).toISOString(), new Date(end).toISOString()]; // a track knows no zone but UTC
+  const days = spanWords(dayOf(from), dayOf(to));
+  return from.slice(0, 10) === to.slice(0, 10) ? `, ${days}, ${from.slice(11, 16)} to ${to.slice(11, 16)} UTC` : `, ${days}`;
 }
 
 /** The clocks that were found, and what the maker allows. */
@@ -141,7 +143,7 @@ function Allowed({ desk, wish, set, loan }: { desk: Desk; wish: Wish; set(change
       <h3 id="clock-title">{wish.from === "tracks" ? "The camera's clock" : "Which photos"}</h3>
       {wish.from === "tracks" && (
         <>
-          <ul class="clocks">{loan?.clocks.map((c) => <li key={c.camera} data-clock={c.camera}><strong>{c.camera || "A camera that names no model"}</strong>: {c.words}{c.sure ? "" : " (not certain)"}.</li>)}</ul>
+          <ul class="clocks">{loan?.clocks.map((c) => <li key={c.camera} data-clock={c.camera}><strong>{c.camera || "A camera that names no model"}</strong>: {c.words}.</li>)}</ul>
           <p class="line-acts">
             <label>Add to what the cameras show <input type="text" class="short" placeholder="found by itself" data-clock-offset="" autoComplete="off" value={wish.offset} aria-invalid={wish.offset !== "" && typed === undefined}
               onInput={(e) => set({ offset: e.currentTarget.value })} /></label>
