@@ -139,7 +139,7 @@ func TestAnAcceptedArrangementIsHungAsItWasShownAndPinnedSpreadsStay(t *testing.
 	b.click(panel("arrange") + ` label:nth-of-type(2) input[name="scope"]`)
 	b.click(panel("arrange") + " " + act("ask-arrangement"))
 	b.there(panel("arrange") + " " + act("accept"))
-	shown := read[[]string](b, `[...document.querySelectorAll('[data-panel="arrange"] .proposed li')].map((li) =>
+	shown := read[[]string](b, `[...document.querySelectorAll('[data-panel="arrange"] .proposed > li')].map((li) =>
 		"(" + [...li.querySelectorAll(".leaf")].map((leaf) => leaf.querySelector("img")?.alt.replace("Photo ", "") ?? "-").join(" ") + ")")`)
 	if len(shown) < 5 {
 		t.Fatalf("only %v is proposed", shown)

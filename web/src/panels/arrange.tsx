@@ -85,7 +85,7 @@ function Reach({ plan, set }: PlanProps) {
         <label class="floor">
           <input type="range" min="0.05" max="2" step="0.05" value={plan.enough} data-plan="enough" aria-label="How good a pair must be" aria-valuetext={floorWords(plan.enough!)}
             onInput={(e) => set({ enough: Number(e.currentTarget.value) })} />
-          <output>{sentence(floorWords(plan.enough!))}</output>
+          <output data-floor="">{sentence(floorWords(plan.enough!))}</output>
         </label>
         <label><input type="checkbox" data-plan="singles" checked={plan.singles} onChange={(e) => set({ singles: e.currentTarget.checked })} /> Hang what finds no partner alone on a right page</label>
       </fieldset>
@@ -203,7 +203,7 @@ function ProposedLine({ desk, proposed, spread, index, taken, tick, never }: Pro
       <Facing desk={desk} left={left} right={right} across={spread.across ?? false} size={400} />
       <label class="check"><input type="checkbox" data-tick={proposed.spread} checked={taken} onChange={(e) => tick(e.currentTarget.checked)} /> take {pages}</label>
       <Reasons judged={proposed} />
-      {left !== 0 && right !== 0 && <p class="line-acts"><Word act="never" aria-label={`Never propose ${left} with ${right}`} onClick={() => never([left, right])}>Never these two</Word></p>}
+      {left !== 0 && right !== 0 && <p class="line-acts"><Word act="never" aria-label={`Never these two: ${left} with ${right}`} onClick={() => never([left, right])}>Never these two</Word></p>}
     </li>
   );
 }

@@ -1,3 +1,4 @@
+import { useState } from "preact/hooks";
 import type * as api from "../net/api";
 import { figures, missing, type Figure } from "../model/judged";
 import { sentence } from "../model/words";
@@ -12,11 +13,19 @@ export function Reasons({ judged }: { judged: Judged }) {
       <p class="reasons">{sentence(judged.reasons)}{judged.alike && !/same picture/i.test(judged.reasons) && " Nearly the same picture, so marked down."}</p>
       {judged.warnings.map((w) => <p key={w} class="quiet mind">Mind: {sentence(w)}</p>)}
       {unknown.length > 0 && <p class="quiet missing">{sentence(unknown.join("; "))}</p>}
-      <details class="figures">
-        <summary data-act="figures">the figures</summary>
-        <ul>{figures(judged.evidence).map((f) => <FigureLine key={f.name} figure={f} />)}</ul>
-      </details>
+      <Figures evidence={judged.evidence} />
     </>
+  );
+}
+
+/** Drawn when it is unfolded: a long proposal has thousands of figures. */
+function Figures({ evidence }: Pick<Judged, "evidence">) {
+  const [open, setOpen] = useState(false);
+  return (
+    <details class="figures" onToggle={(e) => setOpen(e.currentTarget.open)}>
+      <summary data-act="figures">the figures</summary>
+      {open && <ul>{figures(evidence).map((f) => <FigureLine key={f.name} figure={f} />)}</ul>}
+    </details>
   );
 }
 

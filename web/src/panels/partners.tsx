@@ -71,7 +71,7 @@ function KeptApart({ photo, apart, again }: { photo: PhotoID; apart: readonly [n
   if (others.length === 0) return null;
   return (
     <p class="quiet kept-apart">Never with {photo}: {others.map((other) => (
-      <Word key={other} act="allow" aria-label={`Propose ${other} again`} onClick={() => again(other)}>{other}, allow again</Word>
+      <Word key={other} act="allow" onClick={() => again(other)}>{other}, allow again</Word>
     ))}</p>
   );
 }
@@ -126,7 +126,7 @@ function PartnerLine({ desk, photo, partner, shown, show, never }: LineProps) {
         <p class="quiet side-words">{sentence(sideWords(q, photo, partner))}</p>
         <p class="line-acts">
           {can && <Word act="pair" strong aria-label={`Pair ${photo} with ${partner.photo}`} onClick={pair}>Pair</Word>}
-          <Word act="never" aria-label={`Never propose ${photo} with ${partner.photo}`} onClick={never}>Never these two</Word>
+          <Word act="never" aria-label={`Never these two: ${photo} with ${partner.photo}`} onClick={never}>Never these two</Word>
           {words && <span class="quiet">{words}</span>}
         </p>
       </div>

@@ -60,7 +60,7 @@ function KindWeight({ kind, weights, set }: { kind: Kind } & WeightsProps) {
       <div class="weight">
         <Slider name={name} kind={kind} label={sentence(kind).slice(0, -1)} weights={weights} set={set} />
         <Word act={`only-${kind}`} aria-pressed={isOnly(weights, name)} aria-label={`Only ${kind}`} onClick={() => set(only(name))}>only</Word>
-        <Word act={`unfold-${kind}`} aria-expanded={open} aria-label={`What ${kind} is made of`} onClick={() => setOpen(!open)}>{open ? "less" : "more"}</Word>
+        <Word act={`unfold-${kind}`} aria-expanded={open} aria-label={`${open ? "Less" : "More"}: what ${kind} is made of`} onClick={() => setOpen(!open)}>{open ? "less" : "more"}</Word>
       </div>
       {!open && inside.length > 0 && <p class="quiet in-use">with {inside.map((r) => r.words).join(", ")}</p>}
       {open && (
