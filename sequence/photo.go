@@ -26,7 +26,7 @@ type Photo struct {
 	Stamp  time.Time `json:"stamp"` // the file's modification time when read
 	Came   time.Time `json:"came"`  // when it was brought in
 
-	Format  string `json:"format"`  // "jpeg", "png", "tiff"
+	Format  string `json:"format"`  // "jpeg", "png", "tiff", "webp", "heic", "avif"
 	Width   int    `json:"width"`   // pixels, upright
 	Height  int    `json:"height"`  // pixels, upright
 	Profile string `json:"profile"` // name of the embedded colour profile; "" when there is none and sRGB was assumed

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"log/slog"
 	"net"
 	"net/http"
@@ -23,12 +22,8 @@ import (
 	"pairwall/store"
 )
 
-// TestMain lets the test binary be its own reader of files, as the program is,
-// and puts away what all tests shared.
+// TestMain puts away what all tests shared.
 func TestMain(m *testing.M) {
-	if len(os.Args) > 1 && os.Args[1] == "worker" {
-		os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr))
-	}
 	code := m.Run()
 	for _, away := range putAway {
 		away()
@@ -62,6 +57,22 @@ const (
 	allPhotos = 28 // in rome-2024, numbers 1 to 19, and no-exif
 )
 
+// theProgram is pairwall as it is given to people. It reads the photographs, so
+// that looking for races here does not slow down what is done in processes of
+// its own, and is looked at in package intake.
+var theProgram = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "pairwall-program")
+	if err != nil {
+		return "", err
+	}
+	putAway = append(putAway, func() { _ = os.RemoveAll(dir) })
+	path := filepath.Join(dir, "pairwall")
+	if out, err := exec.Command("go", "build", "-o", path, ".").CombinedOutput(); err != nil {
+		return "", fmt.Errorf("building pairwall: %w\n%s", err, out)
+	}
+	return path, nil
+})
+
 // prepared brings a day's photographs and some without any date into a title
 // once for all tests; each test works on a copy.
 var prepared = sync.OnceValues(func() (string, error) {
@@ -70,14 +81,21 @@ var prepared = sync.OnceValues(func() (string, error) {
 		return "", err
 	}
 	putAway = append(putAway, func() { _ = os.RemoveAll(dir) })
-	photos := photosFolder()
-	code := run(context.Background(), []string{"--data", dir, "bring", "--title", titleName,
-		filepath.Join(photos, "rome-2024"), filepath.Join(photos, "no-exif")}, io.Discard, os.Stderr)
-	if code != 0 {
-		return "", fmt.Errorf("bringing in the photographs ended with %d", code)
-	}
-	return dir, nil
+	return dir, bringIn(dir, titleName, filepath.Join(photosFolder(), "rome-2024"), filepath.Join(photosFolder(), "no-exif"))
 })
+
+// bringIn brings folders into a title from the terminal.
+func bringIn(data, title string, folders ...string) error {
+	program, err := theProgram()
+	if err != nil {
+		return err
+	}
+	command := append([]string{"--data", data, "bring", "--title", title}, folders...)
+	if out, err := exec.Command(program, command...).CombinedOutput(); err != nil {
+		return fmt.Errorf("bringing in photographs: %w\n%s", err, out)
+	}
+	return nil
+}
 
 // app is one running Pairwall on a data folder of its own.
 type app struct {
@@ -123,7 +141,11 @@ func serveAt(t *testing.T, dir, address string) *app {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pool := intake.NewPool(2, []string{os.Args[0], "worker"}, intake.DefaultLimits)
+	program, err := theProgram()
+	if err != nil {
+		t.Fatal(err)
+	}
+	pool := intake.NewPool(2, []string{program, "worker"}, intake.DefaultLimits)
 	listener, err := server.Listen(address)
 	if err != nil {
 		t.Fatal(err)

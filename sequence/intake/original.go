@@ -3,6 +3,7 @@ package intake
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"io"
 	"os"
 
@@ -43,7 +44,7 @@ func openOriginal(path string) (original, error) {
 	}
 	head := make([]byte, header.HeadLength)
 	n, err := file.ReadAt(head, 0)
-	if err != nil && err != io.EOF {
+	if err != nil && !errors.Is(err, io.EOF) {
 		file.Close()
 		return original{}, unread(err)
 	}

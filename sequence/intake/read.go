@@ -5,6 +5,7 @@ import (
 	"image"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"pairwall/sequence"
@@ -100,7 +101,7 @@ func describe(path string, o original, h header.Header) sequence.Photo {
 	var dates, places []sequence.Finding
 	p.Taken, dates = taken(s, h.Written, p.Scan, time.Now())
 	p.Where, places = where(s, h.Written)
-	p.Findings = append(dates, places...)
+	p.Findings = slices.Concat(dates, places)
 	return p
 }
 

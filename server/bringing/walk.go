@@ -194,7 +194,7 @@ var pictureEndings = map[string]bool{
 // picture of a file whatever its name. Kinds told by so few bytes that a text
 // may begin with them are not among them.
 var pictureKinds = map[string]bool{
-	"jpeg": true, "png": true, "tiff": true, "BigTIFF": true, "HEIC": true, "AVIF": true, "WebP": true,
+	"jpeg": true, "png": true, "tiff": true, "BigTIFF": true, "heic": true, "avif": true, "webp": true,
 	"GIF": true, "JPEG 2000": true, "camera raw": true,
 }
 

@@ -24,7 +24,7 @@ var changed = map[string]func(t *testing.T, img *image.RGBA) *image.RGBA{
 }
 
 // printOf is Measure's fingerprint alone.
-func printOf(img *image.RGBA) string { return fingerprint(lumaOf(img, Inside(img)).within(edgeSide)) }
+func printOf(img *image.RGBA) string { return fingerprint(lumaOf(img, Inside(img)).edges()) }
 
 func compressed(t *testing.T, img *image.RGBA, quality int) *image.RGBA {
 	var data bytes.Buffer

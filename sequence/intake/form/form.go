@@ -26,10 +26,10 @@ func Measure(img image.Image) (form sequence.Form, inside image.Rectangle) {
 		return sequence.Form{}, whole
 	}
 	fine := lumaOf(img, whole)
-	edges := fine.within(edgeSide)
+	edges := fine.edges()
 	if inside = insideOf(img, edges); inside != whole {
 		fine = lumaOf(img, inside)
-		edges = fine.within(edgeSide)
+		edges = fine.edges()
 	}
 	return measured(img, inside, fine, edges), inside
 }

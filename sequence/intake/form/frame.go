@@ -28,7 +28,7 @@ const (
 // its length, on two opposite sides at least; a night sky or a studio's paper
 // fades into what it surrounds.
 func Inside(img image.Image) image.Rectangle {
-	return insideOf(img, lumaOf(img, img.Bounds()).within(edgeSide))
+	return insideOf(img, lumaOf(img, img.Bounds()).edges())
 }
 
 // insideOf is Inside with the brightness of the whole picture at edgeSide given.
@@ -46,7 +46,7 @@ func insideOf(img image.Image, small plane) image.Rectangle {
 		inside = image.Rect(
 			inside.Min.X+int(math.Ceil(start*width)), inside.Min.Y+int(math.Ceil(top*height)),
 			inside.Max.X-int(math.Ceil(end*width)), inside.Max.Y-int(math.Ceil(bottom*height)))
-		small = lumaOf(img, inside).within(edgeSide)
+		small = lumaOf(img, inside).edges()
 	}
 	return inside
 }
@@ -54,7 +54,7 @@ func insideOf(img image.Image, small plane) image.Rectangle {
 // borders are the depths of the four borders as shares of the sides they are
 // measured along; all 0 when the picture has no border.
 func borders(p plane) (top, bottom, start, end float64) {
-	across := func(y int) []float32 { return p.row(y) }
+	across := p.row
 	down := func(x int) []float32 {
 		column := make([]float32, p.height)
 		for y := range column {

@@ -55,9 +55,9 @@ func scaled(width, height, long int) (int, int) {
 	return max(1, (width*long+most/2)/most), max(1, (height*long+most/2)/most)
 }
 
-// within averages the plane down until its longer side is at most long.
-func (p plane) within(long int) plane {
-	return p.to(scaled(p.width, p.height, long))
+// edges averages the plane down until its longer side is at most edgeSide.
+func (p plane) edges() plane {
+	return p.to(scaled(p.width, p.height, edgeSide))
 }
 
 // to averages the plane to a given size, each new pixel over the area it

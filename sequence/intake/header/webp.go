@@ -41,7 +41,7 @@ func readWebP(from io.ReaderAt, size int64) (Header, error) {
 		case "EXIF":
 			lead := int64(0)
 			var start [4]byte
-			if payload.ReadAt(start[:], 0); string(start[:]) == "Exif" {
+			if n, _ := payload.ReadAt(start[:], 0); string(start[:n]) == "Exif" { // too short a payload has no such lead
 				lead = 6
 			}
 			h.block = readBlock(io.NewSectionReader(payload, lead, payload.Size()-lead), payload.Size()-lead)

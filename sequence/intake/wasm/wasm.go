@@ -91,7 +91,7 @@ func (d *decoder) start(ctx context.Context, data []byte) (*instance, uint64, er
 	return in, at, nil
 }
 
-func (in *instance) close() { in.module.Close(in.ctx) }
+func (in *instance) close() { _ = in.module.Close(in.ctx) } // what it held goes with it either way
 
 // room sets memory aside.
 func (in *instance) room(size uint64) uint64 {

@@ -74,17 +74,22 @@ func again(t *testing.T, img *image.RGBA, hundredths int) *image.RGBA {
 	return decoded(t, file.Bytes())
 }
 
+func measured(img image.Image) sequence.Form {
+	f, _ := form.Measure(img)
+	return f
+}
+
 func TestASecondFrameLiesUnderTheFirstAndADaysPicturesStayApart(t *testing.T) {
 	start := time.Date(2024, 8, 10, 13, 0, 0, 0, time.UTC)
 	var day, twice, scanned []sequence.Photo
 	for i, img := range romanDay(t) {
 		// All within two minutes of each other: nothing but their looks tells them apart.
-		first := sequence.Photo{Number: sequence.PhotoID(i + 1), Form: form.Measure(img), Taken: place.Instant(start.Add(time.Duration(i)*6*time.Second), nil, place.FromCamera)}
+		first := sequence.Photo{Number: sequence.PhotoID(i + 1), Form: measured(img), Taken: place.Instant(start.Add(time.Duration(i)*6*time.Second), nil, place.FromCamera)}
 		second := first
-		second.Number, second.Form = sequence.PhotoID(i+101), form.Measure(again(t, img, 2))
+		second.Number, second.Form = sequence.PhotoID(i+101), measured(again(t, img, 2))
 		second.Taken = place.Instant(first.Taken.From.Add(2*time.Second), nil, place.FromCamera)
 		day, twice = append(day, first), append(twice, first, second)
-		second.Form = form.Measure(again(t, img, 0)) // the scanner holds the film where it held it before
+		second.Form = measured(again(t, img, 0)) // the scanner holds the film where it held it before
 		first.Taken, second.Taken = place.When{}, place.When{}
 		scanned = append(scanned, first, second)
 	}

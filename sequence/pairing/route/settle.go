@@ -127,8 +127,9 @@ func (s *settler) move(i, size, to int) bool {
 
 // carry sets the trial to the order with a stretch at another place.
 func (s *settler) carry(i, size, to int) {
-	rest := append(append(s.trial[:0], s.order[:i]...), s.order[i+size:]...)
-	s.trial = append(rest, s.order[i:i+size]...) // grown to its full length again
+	s.trial = append(s.trial[:0], s.order[:i]...)
+	s.trial = append(s.trial, s.order[i+size:]...)
+	s.trial = append(s.trial, s.order[i:i+size]...) // grown to its full length again
 	copy(s.trial[to+size:], s.trial[to:s.n-size])
 	copy(s.trial[to:], s.order[i:i+size])
 }
