@@ -114,4 +114,5 @@ type Title struct {
 	Name    string             `json:"name"`
 	Created time.Time          `json:"created"`
 	Weights map[string]float64 `json:"weights"` // how much each kind of evidence counts for this maker, 0..1 by kind
+	Binding string             `json:"binding"` // by its name in package pages; "" while none is chosen
 }

@@ -69,6 +69,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.want(201, "POST", at+"/versions", versionName{"first"}, &version)
 	h.want(200, "POST", at+"/changes", addSpread(sequence.Sequence{Revision: 5, Spreads: now.Wall.Sequence.Spreads, Last: now.Wall.Sequence.Last}), nil)
 	where := fmt.Sprintf("%s/versions/%d", at, version.ID)
+	h.want(200, "GET", at+"/hung", nil, nil)
 	h.want(200, "GET", at+"/versions", nil, nil)
 	h.want(200, "GET", where, nil, nil)
 	h.want(200, "PATCH", where, versionName{"the first"}, nil)

@@ -29,7 +29,7 @@ func wallRoutes() []route.Line[*Server] {
 		route.Takes("POST", "/api/titles", "Begins a title.", (*Server).createTitle, sequence.Conflict).Answering(http.StatusCreated),
 		route.Gives("GET", titleAt, "Gives a title with its photos, its wall, the files refused and what was brought in.",
 			(*Server).showTitle, sequence.NotFound),
-		route.Takes("PATCH", titleAt, "Changes a title's name or how much each kind of evidence counts.",
+		route.Takes("PATCH", titleAt, "Changes a title's name, its binding or how much each kind of evidence counts.",
 			(*Server).amendTitle, sequence.NotFound, sequence.Conflict),
 
 		route.Takes("POST", titleAt+"/changes", "Makes a change on the wall.", (*Server).applyChange, sequence.NotFound, sequence.Stale),
@@ -50,6 +50,8 @@ func wallRoutes() []route.Line[*Server] {
 		route.Gives("GET", titleAt+"/photos/{photo}/feelings", "Offers the maker's own words for another photo, the likeliest first.",
 			(*Server).suggestFeelings, sequence.NotFound),
 
+		route.Gives("GET", titleAt+"/hung", "Lists the photos that are or once were on the wall, from its journal and its versions.",
+			(*Server).listHung, sequence.NotFound),
 		route.Gives("GET", titleAt+"/versions", "Lists the versions, newest first, each with what it changed.",
 			(*Server).listVersions, sequence.NotFound),
 		route.Takes("POST", titleAt+"/versions", "Keeps the present wall under a name.",

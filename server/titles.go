@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pages"
 	"pairwall/store"
 )
 
@@ -21,6 +22,7 @@ type newTitle struct {
 type amendment struct {
 	Name    *string            `json:"name,omitempty"`
 	Weights map[string]float64 `json:"weights,omitempty"` // by kind of evidence or relation, 0..1
+	Binding *string            `json:"binding,omitempty"` // "saddle-stitch", "perfect-bound", "hard-case"; "" leaves it open
 }
 
 // titleState is all a window needs to draw a title.
@@ -73,7 +75,7 @@ func (s *Server) amendTitle(r *http.Request, in amendment) (sequence.Title, erro
 	if err != nil {
 		return title, err
 	}
-	if err := checkWeights(in.Weights); err != nil {
+	if err := in.check(); err != nil {
 		return title, err
 	}
 	d := s.desk(title.ID)
@@ -89,11 +91,26 @@ func (s *Server) amendTitle(r *http.Request, in amendment) (sequence.Title, erro
 			return title, err
 		}
 	}
+	if in.Binding != nil {
+		if err := s.store.SetBinding(r.Context(), title.ID, pages.Binding(*in.Binding)); err != nil {
+			return title, err
+		}
+	}
 	if title, err = s.store.Title(r.Context(), title.ID); err != nil {
 		return title, err
 	}
 	d.hub.Publish("title", titleEvent{title})
 	return title, nil
+}
+
+// check refuses an amendment before any part of it is made.
+func (a amendment) check() error {
+	if a.Binding != nil {
+		if _, err := pages.BindingNamed(*a.Binding); err != nil {
+			return err
+		}
+	}
+	return checkWeights(a.Weights)
 }
 
 // checkWeights refuses weights of evidence we do not gather, or beyond 0..1.

@@ -60,6 +60,21 @@ func (s *Server) act(r *http.Request, do func(context.Context, sequence.TitleID,
 	return now, nil
 }
 
+type hungList struct {
+	Photos []sequence.PhotoID `json:"photos"`
+}
+
+// listHung gives the photos that were ever on the wall; of one that is not there
+// now the page says "once on the wall".
+func (s *Server) listHung(r *http.Request) (hungList, error) {
+	title, err := s.title(r)
+	if err != nil {
+		return hungList{}, err
+	}
+	photos, err := s.store.Hung(r.Context(), title.ID)
+	return hungList{photos}, err
+}
+
 // newLabels names the places that were stated, for a window that has the photos
 // but no gazetteer.
 func (s *Server) newLabels(says []sequence.Statement) map[sequence.PhotoID]string {

@@ -2,6 +2,7 @@ package server
 
 import (
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 
@@ -52,6 +53,12 @@ func TestTwoWindowsWorkOnOneWallAndNeitherOverwritesTheOther(t *testing.T) {
 		t.Errorf("%+v", made)
 	}
 	h.refused(404, sequence.NotFound, "POST", at+"/redo", onRevision{3})
+	var ever hungList
+	h.want(200, "GET", at+"/hung", nil, &ever)
+	if !slices.Equal(ever.Photos, []sequence.PhotoID{1, 2}) {
+		t.Errorf("%v were on the wall, want 1 and 2", ever.Photos)
+	}
+	h.refused(404, sequence.NotFound, "GET", "/api/titles/99/hung", nil)
 	if wall := h.state(at).Wall; wall.Sequence.Revision != 3 {
 		t.Errorf("the refusals moved the wall: %+v", wall)
 	}

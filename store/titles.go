@@ -14,6 +14,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pages"
 )
 
 // TitleSummary is a title with what a list of titles shows of it.
@@ -88,20 +89,20 @@ func taken(err error, name string) error {
 func (s *Store) Titles(ctx context.Context) ([]TitleSummary, error) {
 	return list(ctx, s, func(row scanner) (TitleSummary, error) {
 		var t TitleSummary
-		err := row.Scan(&t.ID, &t.Name, moment{&t.Created}, asJSON{&t.Weights}, &t.Photos, &t.Spreads, moment{&t.LastAct})
+		err := row.Scan(&t.ID, &t.Name, moment{&t.Created}, asJSON{&t.Weights}, &t.Binding, &t.Photos, &t.Spreads, moment{&t.LastAct})
 		return t, err
-	}, `SELECT t.id, t.name, t.created, t.weights,
+	}, `SELECT t.id, t.name, t.created, t.weights, t.binding,
 			(SELECT count(*) FROM photos WHERE title_id = t.id),
 			json_array_length(w.state, '$.spreads'), w.reached
 		FROM titles t JOIN walls w ON w.title_id = t.id
 		ORDER BY w.reached DESC, t.id DESC`)
 }
 
-const titleColumns = `SELECT id, name, created, weights FROM titles `
+const titleColumns = `SELECT id, name, created, weights, binding FROM titles `
 
 func readTitle(row scanner) (sequence.Title, error) {
 	var t sequence.Title
-	err := row.Scan(&t.ID, &t.Name, moment{&t.Created}, asJSON{&t.Weights})
+	err := row.Scan(&t.ID, &t.Name, moment{&t.Created}, asJSON{&t.Weights}, &t.Binding)
 	return t, err
 }
 
@@ -159,6 +160,22 @@ func (s *Store) SetWeights(ctx context.Context, id sequence.TitleID, weights map
 	}
 	return s.write(ctx, func(tx *sql.Tx) error {
 		done, err := tx.ExecContext(ctx, `UPDATE titles SET weights = ? WHERE id = ?`, asJSON{weights}, id)
+		if err != nil {
+			return err
+		}
+		return touched(done, "title", id)
+	})
+}
+
+// SetBinding says how a title is to be bound; pages.Unbound leaves it open.
+//
+// Errors: Invalid when there is no such binding; NotFound.
+func (s *Store) SetBinding(ctx context.Context, id sequence.TitleID, binding pages.Binding) error {
+	if _, err := pages.BindingNamed(string(binding)); err != nil {
+		return err
+	}
+	return s.write(ctx, func(tx *sql.Tx) error {
+		done, err := tx.ExecContext(ctx, `UPDATE titles SET binding = ? WHERE id = ?`, binding, id)
 		if err != nil {
 			return err
 		}

@@ -7,6 +7,7 @@ export interface Acceptance {
 }
 
 export interface Amendment {
+  binding?: string;
   name?: string;
   weights?: Record<string, number>;
 }
@@ -162,6 +163,10 @@ export interface Gaze {
   towards: string;
   x: number;
   y: number;
+}
+
+export interface HungList {
+  photos: number[];
 }
 
 export interface Lab {
@@ -415,6 +420,7 @@ export interface Swatch {
 }
 
 export interface Title {
+  binding: string;
   created: string;
   id: number;
   name: string;
@@ -450,6 +456,7 @@ export interface TitleState {
 }
 
 export interface TitleSummary {
+  binding: string;
   created: string;
   id: number;
   lastAct: string;
