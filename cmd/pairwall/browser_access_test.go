@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 // axe is the accessibility checker axe-core, as the lock file of web names it.
@@ -102,6 +103,8 @@ func (a *app) views() []view {
 		{"the wall with a photo chosen", "body", clicking(card(2)), clicking(act("put-down"))},
 		{"the wall while a place is being chosen", "body", func(b *tab) { b.click(onTable); b.click(actOfChosen("choose-where")); b.there("[data-aimed]") },
 			func(b *tab) { b.click(act("put-down")); b.click(act("put-down")) }},
+		{"a group of commands", ".head-groups", func(b *tab) { b.click(group("photographs")); b.there(act("map")) },
+			func(b *tab) { b.key(kb.Escape); b.gone(act("map")) }},
 		sheet("partners", func(b *tab) { b.click(onTable); b.click(actOfChosen("partners")); b.there("[data-partner]") }),
 		sheet("versions", func(b *tab) { b.click(act("versions")); b.there("[data-version]") }),
 		{"an earlier version", "body", func(b *tab) { b.click(act("versions")); b.click(act("look-at-version")); b.there(".band") },

@@ -56,6 +56,24 @@ const findSpot = `(selector) => {
 	return null;
 }`
 
+// groupOf finds the word in the bar that a command lies behind while it is not
+// to be seen itself.
+const groupOf = `(selector) => {
+	if (document.querySelector(selector)) return "";
+	const command = /^\[data-act="([a-z-]+)"\]$/.exec(selector)?.[1];
+	const group = command && document.querySelector('[data-holds~="' + command + '"]');
+	return group ? '[data-group="' + group.dataset.group + '"]' : "";
+}`
+
+// unfold opens the group a command lies in, as one must who wants to point at it.
+func (b *tab) unfold(selector string, press func(string)) {
+	b.t.Helper()
+	if group := read[string](b, call(groupOf, selector)); group != "" {
+		press(group)
+		b.there(selector)
+	}
+}
+
 // spot waits for the place where a person would point at an element.
 func (b *tab) spot(selector string) point {
 	b.t.Helper()
@@ -137,6 +155,7 @@ func (b *tab) drag(from, to, words string) {
 
 func (b *tab) click(selector string) {
 	b.t.Helper()
+	b.unfold(selector, b.click)
 	at := b.spot(selector)
 	b.mouse(chromedp.MouseMoved, at, 0, 0)
 	b.mouse(chromedp.MousePressed, at, 1, 1)

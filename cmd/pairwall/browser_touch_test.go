@@ -35,6 +35,7 @@ func (b *tab) finger(kind input.DispatchTouchEventType, at ...point) {
 
 func (b *tab) tap(selector string) {
 	b.t.Helper()
+	b.unfold(selector, b.tap)
 	at := b.spot(selector)
 	b.finger(input.DispatchTouchEventTypeTouchStart, at)
 	b.finger(input.DispatchTouchEventTypeTouchEnd)

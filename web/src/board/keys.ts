@@ -3,6 +3,7 @@
 
 import { keyCommands, take } from "../model/commands";
 import type { Desk } from "../model/desk";
+import { rowForKey } from "../model/groups";
 import { chosenPhoto, choose, emptyHand, extend, walk } from "../model/hand";
 import type { PhotoID } from "../model/sequence";
 import { targetSpoken, targetsFor, type Carried, type Target } from "../model/targets";
@@ -18,10 +19,13 @@ export function bindKeys(root: HTMLElement, desk: Desk): () => void {
       e.preventDefault();
       if (e.shiftKey) desk.redo();
       else desk.undo();
-    } else if (!command && !e.altKey && e.key === "?") {
-      e.preventDefault();
-      desk.show({ sheet: "keys" });
     } else if (e.key === "Escape") escape(desk);
+    else if (!command && !e.altKey && !e.defaultPrevented) {
+      const row = rowForKey(desk, e.key);
+      if (!row) return;
+      e.preventDefault();
+      row.run(desk);
+    }
   };
   const onBoard = (e: KeyboardEvent) => {
     if (e.defaultPrevented || e.ctrlKey || e.metaKey || e.altKey || typing(e.target)) return;

@@ -21,7 +21,7 @@ export interface Command {
   run(): void;
 }
 
-/** The keys, for the sheet that shows them. What each does is said once, here. */
+/** The keys of the wall and its cards, for the sheet that shows them. What each does is said once, here; keys that work anywhere stand in groups.ts. */
 export const keyWords: readonly (readonly [key: string, words: string])[] = [
   ["Arrows", "walk over the wall, the table or the box"],
   ["Space or Enter", "pick up; again: put down"],
@@ -43,7 +43,6 @@ export const keyWords: readonly (readonly [key: string, words: string])[] = [
   ["k", "what is known of what is chosen"],
   ["u", "unfold a pile of prints that are nearly the same, or close it"],
   ["Ctrl or ⌘ and Z", "undo; with Shift: redo"],
-  ["?", "this sheet"],
 ];
 
 /** The commands for what is chosen, in the order they are shown. */

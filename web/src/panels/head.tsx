@@ -1,30 +1,18 @@
 import type { Desk, Ground } from "../model/desk";
 import { plural } from "../model/words";
+import { Groups } from "./groups";
 import { useDesk, Word } from "./parts";
 
 const grounds: readonly (readonly [Ground, string])[] = [["paper", "White ground"], ["grey", "Grey ground"], ["black", "Near black ground"]];
 
-/** The title's name, what can be opened, and the line that is always in sight. */
+/** The title's name, and the bar that stays in sight: what can be opened, how much there is, and how it is looked at. */
 export function Head({ desk }: { desk: Desk }) {
   useDesk(desk);
-  const toggle = (side: "partners" | "versions" | "facts" | "choose") => desk.show({ side: desk.side === side ? undefined : side });
   return (
     <>
       <header class="head">
-        <div class="head-name">
-          <a class="word" href="#" data-act="titles">All titles</a>
-          <h1>{desk.title.name}</h1>
-        </div>
-        <nav class="head-acts" aria-label="Panels">
-          <Word act="bring" onClick={() => desk.show({ sheet: "bring" })}>Bring photographs</Word>
-          <Word act="choose-by" aria-pressed={desk.side === "choose"} onClick={() => toggle("choose")}>Choose by</Word>
-          <Word act="known" aria-pressed={desk.side === "facts"} onClick={() => toggle("facts")}>What is known</Word>
-          <Word act="map" onClick={() => desk.show({ sheet: "map" })}>Map</Word>
-          <Word act="arrange" onClick={() => desk.show({ sheet: "arrange" })}>Propose an order</Word>
-          <Word act="partners" aria-pressed={desk.side === "partners"} onClick={() => toggle("partners")}>Who faces whom</Word>
-          <Word act="versions" aria-pressed={desk.side === "versions"} onClick={() => toggle("versions")}>Versions</Word>
-          <Word act="keys" onClick={() => desk.show({ sheet: "keys" })}>Keys</Word>
-        </nav>
+        <h1>{desk.title.name}</h1>
+        <a class="word" href="#" data-act="titles">All titles</a>
       </header>
       <Bar desk={desk} />
     </>
@@ -34,7 +22,8 @@ export function Head({ desk }: { desk: Desk }) {
 function Bar({ desk }: { desk: Desk }) {
   const c = desk.counts;
   return (
-    <section class="head-bar" aria-label="Counts and view">
+    <section class="head-bar" aria-label="Commands, counts and view">
+      <Groups desk={desk} />
       <p class="counts">
         <span><b data-count="wall">{c.wall}</b> <i>on the </i>wall</span>
         <span><b data-count="pages">{c.pages}</b> pages</span>

@@ -1,0 +1,69 @@
+// What can be opened and done for the title as a whole: the groups of words in
+// the bar and the keys that work anywhere are two ways to this one table. What
+// can be done with what is chosen stands in commands.ts.
+
+import type { Desk, Sheet, Side } from "./desk";
+
+export type GroupName = "photographs" | "pairs" | "look" | "time" | "paper" | "keys";
+
+/** The groups in the order of the job. A group without rows is not shown; one with a single row of its own name is that row. */
+export const groups: readonly (readonly [GroupName, words: string])[] = [
+  ["photographs", "Photographs"],
+  ["pairs", "Pairs"],
+  ["look", "Look"],
+  ["time", "Time"],
+  ["paper", "Paper"],
+  ["keys", "Keys"],
+];
+
+export interface Row {
+  readonly group: GroupName;
+  readonly act: string; // its data-act
+  readonly words: string; // on its button
+  readonly key?: string; // works anywhere but while writing or in a dialog; none of the keys a chosen card knows
+  readonly does?: string; // what the key does, for the sheet of keys
+  /** Whether it is there at all now; always, when left out. */
+  when?(desk: Desk): boolean;
+  /** For what is on or off: whether it is on. */
+  on?(desk: Desk): boolean;
+  run(desk: Desk): void;
+}
+
+/** Adding a command is adding a row. */
+export const rows: readonly Row[] = [
+  sheet("photographs", "bring", "Bring photographs", "bring"),
+  side("photographs", "choose-by", "Choose by", "choose"),
+  side("photographs", "known", "What is known", "facts"),
+  sheet("photographs", "map", "Map", "map"),
+  sheet("photographs", "borrow", "Borrow places and times", "borrow"),
+  sheet("photographs", "originals", "Find originals again", "originals"),
+
+  side("pairs", "partners", "Who faces whom", "partners"),
+  sheet("pairs", "arrange", "Propose an order", "arrange"),
+  side("pairs", "loss", "What would be lost", "loss"),
+
+  side("time", "versions", "Versions", "versions"),
+
+  { ...sheet("keys", "keys", "Keys", "keys"), key: "?", does: "this sheet" },
+];
+
+/** A row that opens a dialog above the wall. */
+export function sheet(group: GroupName, act: string, words: string, opens: Sheet): Row {
+  return { group, act, words, run: (desk) => desk.show({ sheet: opens }) };
+}
+
+/** A row that opens what lies beside the wall, or closes it again. */
+export function side(group: GroupName, act: string, words: string, opens: Side): Row {
+  const on = (desk: Desk) => desk.side === opens;
+  return { group, act, words, on, run: (desk) => desk.show({ side: on(desk) ? undefined : opens }) };
+}
+
+/** The rows of a group that are there now. */
+export function rowsOf(desk: Desk, group: GroupName): Row[] {
+  return rows.filter((row) => row.group === group && (row.when?.(desk) ?? true));
+}
+
+/** The row a key stands for anywhere on the page. */
+export function rowForKey(desk: Desk, key: string): Row | undefined {
+  return rows.find((row) => row.key === key && (row.when?.(desk) ?? true));
+}
