@@ -2,8 +2,10 @@
 // on the place itself with the words that say what would happen.
 
 import type { Desk } from "../model/desk";
-import { intentFor, targetWords, type Carried, type Target } from "../model/targets";
-import { indexOf } from "../model/sequence";
+import { build } from "../model/acts";
+import { push } from "../model/laying";
+import { intentFor, pushable, targetWords, type Carried, type Target } from "../model/targets";
+import { indexOf, type Page, type PhotoID, type Sequence } from "../model/sequence";
 import { elementOf, pageOf, regionOf } from "./hooks";
 
 /** The target at a point of the window; undefined outside of all. */
@@ -18,9 +20,18 @@ export function targetAt(desk: Desk, carried: Carried, x: number, y: number): Ta
   if (between) return { kind: "between", index: Number(between.dataset.between) };
   const row = el!.closest<HTMLElement>("[data-spread]");
   if (!row) return nearestBetween(desk, x, y);
+  if (carried.kind === "spread") return besideRow(desk, el!, x, y);
   const page = pageOf(el);
-  if (carried.kind === "photo" && page) return { kind: "page", page };
-  return carried.kind === "spread" ? besideRow(desk, el!, x, y) : footPage(el!, x);
+  return page ? onPage(desk, carried, page, el!.closest("[data-page]")!, x) : footPage(el!, x);
+}
+
+const edge = 0.34; // of a page's width; no source: the fingertip of a slow hand finds it, and swapping keeps the larger part
+
+/** On a full page its left edge pushes on, and the rest swaps. */
+function onPage(desk: Desk, carried: Carried, page: Page, cell: Element, x: number): Target {
+  const box = cell.getBoundingClientRect();
+  const push = x < box.left + box.width * edge && pushable(desk.session.sequence, carried, page);
+  return push ? { kind: "page", page, push } : { kind: "page", page };
 }
 
 /** Over a spread's foot, the page above counts. */
@@ -62,6 +73,7 @@ function nearestBetween(desk: Desk, x: number, y: number): Target {
 /** Shows one target at a time, in words. */
 export class Aim {
   private el: HTMLElement | null = null;
+  private shown = "";
   private readonly says = document.createElement("span");
 
   constructor() {
@@ -71,18 +83,35 @@ export class Aim {
 
   /** Marks where it would go; a place where nothing would change is not marked. */
   show(desk: Desk, carried: Carried, target: Target | undefined): void {
-    const possible = target && intentFor(desk.session.sequence, carried, target);
-    const el = target && possible ? elementOf(target) : null;
-    if (el !== this.el) this.clear();
-    if (!el || !target) return;
+    const q = desk.session.sequence;
+    const key = `${q.revision} ${JSON.stringify([carried, target])}`;
+    if (key === this.shown && this.el?.isConnected) return; // a hand moves often within one place
+    const intent = target && intentFor(q, carried, target);
+    const el = target && intent ? elementOf(target) : null;
+    this.clear();
+    if (!el || !target || !intent) return;
     this.el = el;
-    el.setAttribute("data-aimed", target.kind);
-    this.says.textContent = targetWords(desk.session.sequence, carried, target);
-    if (this.says.parentElement !== el) el.append(this.says);
+    this.shown = key;
+    el.setAttribute("data-aimed", build(q, intent).ok ? target.kind : "not");
+    if (intent.want === "push") this.pushing(q, intent, el);
+    this.says.textContent = targetWords(q, carried, target);
+    el.append(this.says);
+  }
+
+  /** Shows which photos move on besides. */
+  private pushing(q: Sequence, { photos, page }: { photos: readonly PhotoID[]; page: Page }, el: Element): void {
+    el.setAttribute("data-push", "");
+    const pushed = push(q, photos, page);
+    if (!pushed.ok) return;
+    for (const photo of pushed.value.moved) document.querySelector(`.wall [data-photo="${photo}"]`)?.closest("[data-page]")?.setAttribute("data-moves-on", "");
   }
 
   clear(): void {
-    this.el?.removeAttribute("data-aimed");
+    this.shown = "";
+    if (!this.el) return;
+    this.el.removeAttribute("data-aimed");
+    this.el.removeAttribute("data-push");
+    for (const el of document.querySelectorAll("[data-moves-on]")) el.removeAttribute("data-moves-on");
     this.says.remove();
     this.el = null;
   }

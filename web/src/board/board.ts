@@ -2,7 +2,7 @@
 // desk. It draws; what is done with hand, finger and keys is bound to it.
 
 import type { Desk } from "../model/desk";
-import { chosenPhotos } from "../model/hand";
+import { carriedIn, chosenPhotos } from "../model/hand";
 import { missing } from "../model/facts";
 import type { PhotoID, Sequence } from "../model/sequence";
 import { lyingText } from "../model/words";
@@ -10,6 +10,7 @@ import { Aim } from "./aim";
 import { Card, watchNear } from "./card";
 import { bindChoose } from "./choose";
 import { bindDrag } from "./drag";
+import { bindFrame } from "./frame";
 import { glide } from "./flip";
 import { bindKeys } from "./keys";
 import { mark } from "./order";
@@ -39,7 +40,7 @@ export class Board {
   private drawn: Drawn | undefined;
 
   constructor(private readonly desk: Desk, root: HTMLElement) {
-    this.unbind = [bindDrag(root, desk, this.aim), bindKeys(root, desk), bindChoose(root, desk), desk.bell.on(() => this.draw())];
+    this.unbind = [bindDrag(root, desk, this.aim), bindFrame(root, desk), bindKeys(root, desk), bindChoose(root, desk), desk.bell.on(() => this.draw())];
     this.draw();
   }
 
@@ -109,9 +110,10 @@ export class Board {
       mark(card.el, "aria-pressed", chosen.has(photo) ? "true" : "false");
     }
     mark(document.body, "data-read-only", readOnly ? "" : undefined);
-    if (hand.where && hand.chosen && hand.aim) {
-      document.body.dataset.placing = hand.chosen.kind;
-      this.aim.show(this.desk, hand.chosen, hand.aim);
+    const carried = hand.where ? carriedIn(hand) : undefined;
+    if (carried && hand.aim) {
+      document.body.dataset.placing = carried.kind;
+      this.aim.show(this.desk, carried, hand.aim);
     } else if (!document.querySelector(".ghost")) {
       delete document.body.dataset.placing;
       this.aim.clear();

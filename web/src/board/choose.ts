@@ -3,7 +3,7 @@
 
 import { chosenSpoken } from "../model/commands";
 import type { Desk } from "../model/desk";
-import { choose, chosenPhoto, chosenPhotos, extend, toggle, type Hand } from "../model/hand";
+import { aimAt, carriedIn, choose, chosenPhoto, chosenPhotos, extend, toggle, type Hand } from "../model/hand";
 import { sameTarget, type Target } from "../model/targets";
 import { carriedBy, pageOf, photoOf, regionOf } from "./hooks";
 import { oneTabStop, stops } from "./walk";
@@ -13,9 +13,10 @@ export function bindChoose(root: HTMLElement, desk: Desk): () => void {
   const click = (e: MouseEvent) => {
     const el = e.target as Element;
     if (!regionOf(el) || el.closest("button, input, select")) return;
-    if (desk.hand.where && desk.hand.chosen) {
+    const carried = desk.hand.where ? carriedIn(desk.hand) : undefined;
+    if (carried) {
       const target = targetOf(el);
-      if (target) desk.put(desk.hand.chosen, target);
+      if (target) desk.put(carried, aimAt(desk.session.sequence, desk.hand, target).aim!);
       return;
     }
     chooseAt(desk, el, e);
@@ -42,7 +43,8 @@ export function bindChoose(root: HTMLElement, desk: Desk): () => void {
   const over = (e: PointerEvent) => {
     if (!desk.hand.where || !desk.hand.chosen || e.pointerType === "touch") return;
     const aim = targetOf(e.target as Element);
-    if (aim && !sameTarget(aim, desk.hand.aim)) desk.setHand({ ...desk.hand, aim });
+    const hand = aim && aimAt(desk.session.sequence, desk.hand, aim);
+    if (hand && !sameTarget(hand.aim, desk.hand.aim)) desk.setHand(hand);
   };
   root.addEventListener("pointerover", over);
   root.addEventListener("click", click);

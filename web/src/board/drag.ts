@@ -4,11 +4,12 @@
 
 import { chosenSpoken } from "../model/commands";
 import type { Desk } from "../model/desk";
-import { chooseAlong, chosenPhotos, emptyHand } from "../model/hand";
+import { chooseAlong, chosenPhotos, emptyHand, takenUp } from "../model/hand";
 import type { PhotoID } from "../model/sequence";
 import { pickedUpSpoken, targetSpoken, type Carried, type Target } from "../model/targets";
 import { Aim, targetAt } from "./aim";
-import { carriedBy } from "./hooks";
+import { swallowClick } from "./frame";
+import { carriedBy, photoOf } from "./hooks";
 import { edgeScroll } from "./scroll";
 
 const dragAfter = 4; // CSS pixels for mouse and pen
@@ -39,7 +40,7 @@ class Carry {
     this.ghost = ghost;
     this.offset = offset;
     document.body.append(ghost);
-    press.el.setAttribute("data-carried", "");
+    for (const el of carriedElements(press)) el.setAttribute("data-carried", "");
     document.body.dataset.placing = press.carried.kind;
     document.documentElement.setPointerCapture(press.pointer);
     desk.say(pickedUpSpoken(desk.session.sequence, press.carried));
@@ -67,7 +68,7 @@ class Carry {
   letGo(): void {
     const { target } = this;
     this.end();
-    if (this.press.touch && this.press.carried.kind === "photo" && !this.stirred) this.rested(this.press.carried.photo);
+    if (this.press.touch && this.press.carried.kind !== "spread" && !this.stirred) this.rested(photoOf(this.press.el));
     else if (target) this.desk.put(this.press.carried, target);
     else this.desk.say("Left where it was.");
   }
@@ -75,7 +76,7 @@ class Carry {
   /** A finger that rested on a card and went nowhere begins to choose several. */
   private rested(photo: PhotoID): void {
     const { desk } = this;
-    desk.setHand(chooseAlong(desk.hand.many ? desk.hand : emptyHand, photo));
+    desk.setHand(chooseAlong(chosenPhotos(desk.hand).includes(photo) || desk.hand.many ? desk.hand : emptyHand, photo));
     desk.say(`Left where it was. ${chosenSpoken(chosenPhotos(desk.hand).length)} Tap others to choose them along.`);
   }
 
@@ -88,17 +89,23 @@ class Carry {
     this.stopScroll();
     this.aim.clear();
     this.ghost.remove();
-    this.press.el.removeAttribute("data-carried");
+    for (const el of document.querySelectorAll("[data-carried]")) el.removeAttribute("data-carried");
     delete document.body.dataset.placing;
     const { pointer } = this.press;
     if (document.documentElement.hasPointerCapture(pointer)) document.documentElement.releasePointerCapture(pointer);
   }
 }
 
+/** What stays behind, paler, while it is carried. */
+function carriedElements({ carried, el }: Press): Element[] {
+  return carried.kind === "photos" ? carried.photos.flatMap((photo) => document.querySelector(`[data-region] [data-photo="${photo}"]`) ?? []) : [el];
+}
+
 /** A likeness of what is carried, to follow the hand. */
 function ghostOf(press: Press): { ghost: HTMLElement; offset: { x: number; y: number } } {
-  const source = press.carried.kind === "photo" ? press.el : press.el.closest<HTMLElement>(".spread")!;
-  const seen = press.carried.kind === "photo" ? source.querySelector("img")! : source;
+  const photo = press.carried.kind !== "spread";
+  const source = photo ? press.el : press.el.closest<HTMLElement>(".spread")!;
+  const seen = photo ? source.querySelector("img")! : source;
   const box = seen.getBoundingClientRect();
   const scale = Math.min(0.8, 180 / Math.max(box.width, box.height)); // the words on the place below must stay readable
   const ghost = document.createElement("div");
@@ -111,13 +118,20 @@ function ghostOf(press: Press): { ghost: HTMLElement; offset: { x: number; y: nu
     el.removeAttribute("role");
   }
   ghost.append(likeness);
-  if (press.carried.kind === "photo") {
+  if (press.carried.kind === "photos") ghost.append(countOf(press.carried.photos.length));
+  if (photo) {
     ghost.style.width = `${box.width * scale}px`;
     ghost.style.height = `${box.height * scale}px`;
     return { ghost, offset: { x: (press.x - box.left) * scale, y: (press.y - box.top) * scale } };
   }
   ghost.style.setProperty("--page", `${(box.width * scale) / 2}px`);
   return { ghost, offset: { x: -10, y: -14 } }; // below the hand, so that the place it points at stays in sight
+}
+
+function countOf(n: number): HTMLElement {
+  const count = document.createElement("b");
+  count.textContent = String(n);
+  return count;
 }
 
 /** Binds carrying by hand to everything within root. Call the result to unbind. */
@@ -163,9 +177,10 @@ class Hands {
   down(e: PointerEvent): void {
     if (this.carry || this.desk.readOnly || e.button !== 0 || !e.isPrimary || e.ctrlKey || e.metaKey || e.shiftKey) return;
     const el = (e.target as Element).closest<HTMLElement>("[data-photo], [data-handle]");
-    const carried = carriedBy(el);
-    if (!el || !carried) return;
+    const one = carriedBy(el);
+    if (!el || !one) return;
     const touch = e.pointerType === "touch";
+    const carried = takenUp(this.desk.hand, one);
     this.press = { pointer: e.pointerId, touch, carried, el, x: e.clientX, y: e.clientY, timer: 0 };
     if (touch) this.press.timer = window.setTimeout(() => this.begin(e.clientX, e.clientY), holdFor);
   }
@@ -215,14 +230,4 @@ class Hands {
     clearTimeout(this.press?.timer);
     this.press = undefined;
   }
-}
-
-/** Letting go is not a click on what lies below. */
-function swallowClick(): void {
-  const swallow = (e: Event) => {
-    e.preventDefault();
-    e.stopPropagation();
-  };
-  window.addEventListener("click", swallow, { capture: true, once: true });
-  setTimeout(() => window.removeEventListener("click", swallow, true), 60);
 }

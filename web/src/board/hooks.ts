@@ -11,10 +11,11 @@
 //   data-between="3"                the place before the spread at index 3; the last one is before the closing page.
 //   data-handle="7"                 the foot of a spread, by which it is moved as a whole.
 //   data-aimed                      on the page, place or region a card would go to now; its child .says tells what would happen.
+//   data-push                       on the page aimed at: what lies there is pushed on instead of swapped; data-moves-on on the pages it moves on to.
 //   data-chosen                     on chosen cards and chosen rows.
 //   data-placing                    on <body> while something is carried or a place is being chosen.
 //   data-act="…"                    buttons. Of what is chosen: choose-where partners look swap apart across one-page pin unpin
-//                                   table box blank add-before add-after take-away put-down. Of the head: titles undo redo bring
+//                                   table box blank add-before add-after take-away push-on put-down. Of the head: titles undo redo bring
 //                                   arrange partners versions keys. Of the list of titles: open-title rename-title save-name.
 //                                   Of panels and dialogs: close leave again save-name; pair only-colour only-place only-time
 //                                   all-alike; ask-arrangement accept; look-at-version bring-back name-version return-to-present;
@@ -36,7 +37,7 @@
 // Cards, pages and places carry plain words as their accessible names:
 // "Photo 12, DSC_0012.jpg, on page 4", "Page 5, blank", "Between pages 5 and 6".
 
-import type { Carried, Target } from "../model/targets";
+import type { One, Target } from "../model/targets";
 import type { Page, PhotoID, Side } from "../model/sequence";
 
 /** The photo of the card that el is or lies in; 0 for none. */
@@ -69,7 +70,7 @@ export function elementOf(target: Target): HTMLElement | null {
 }
 
 /** What a press on el would carry: a card by itself, a spread by its foot. */
-export function carriedBy(el: Element | null): Carried | undefined {
+export function carriedBy(el: Element | null): One | undefined {
   const photo = photoOf(el);
   if (photo) return { kind: "photo", photo };
   const handle = el?.closest<HTMLElement>("[data-handle]");

@@ -1,12 +1,12 @@
 // The keyboard's way over the wall: arrows walk, Space or Enter picks up and
 // puts down, single letters do what the line below the wall offers.
 
-import { keyCommands, take } from "../model/commands";
+import { keyCommands, take, turnPushing } from "../model/commands";
 import type { Desk } from "../model/desk";
 import { rowForKey } from "../model/groups";
-import { chosenPhoto, choose, emptyHand, extend, walk } from "../model/hand";
+import { aimAt, carriedIn, chosenPhoto, choose, emptyHand, extend, takenUp, walk } from "../model/hand";
 import type { PhotoID } from "../model/sequence";
-import { targetSpoken, targetsFor, type Carried, type Target } from "../model/targets";
+import { targetSpoken, targetsFor, type Carried, type One, type Target } from "../model/targets";
 import { carriedBy, elementOf, pageOf, photoOf } from "./hooks";
 import { nearest, stepFrom, stops } from "./walk";
 
@@ -52,7 +52,7 @@ function typing(target: EventTarget | null): boolean {
 function escape(desk: Desk): void {
   if (desk.hand.where) {
     desk.say("Left where it was.");
-    desk.setHand({ ...desk.hand, where: false, aim: undefined });
+    desk.setHand({ ...desk.hand, where: false, aim: undefined, push: false });
   } else if (desk.hand.chosen) desk.setHand(emptyHand);
   else if (desk.side) desk.show({ side: undefined });
 }
@@ -68,8 +68,8 @@ function standing(desk: Desk, el: HTMLElement, e: KeyboardEvent): boolean {
     return true;
   }
   if (e.key === " " || e.key === "Enter") {
-    if (carried?.kind === "photo" && desk.hand.many) keyCommands(desk, carried).find((c) => c.act === "along")?.run();
-    else if (carried && !desk.readOnly) pickUp(desk, carried);
+    if (carried?.kind === "photo" && desk.hand.many && e.key === " ") keyCommands(desk, carried).find((c) => c.act === "along")?.run();
+    else if (carried && !desk.readOnly) pickUp(desk, takenUp(desk.hand, carried));
     else if (carried?.kind === "photo") desk.show({ sheet: "look", lookingAt: carried.photo });
     else onBlank(desk, el);
     return true;
@@ -93,7 +93,7 @@ function showAim(desk: Desk): void {
   if (desk.hand.where && desk.hand.aim) elementOf(desk.hand.aim)?.scrollIntoView({ block: "nearest", inline: "nearest" });
 }
 
-function spreadOf(el: HTMLElement): Carried | undefined {
+function spreadOf(el: HTMLElement): One | undefined {
   const page = pageOf(el);
   return page && page.spread !== 0 ? { kind: "spread", spread: page.spread } : undefined;
 }
@@ -131,30 +131,33 @@ export function leaveBehind(el: Element, photo: PhotoID): void {
 
 /** The keys while something is picked up. */
 function carrying(desk: Desk, key: string): boolean {
-  const { chosen, aim } = desk.hand;
+  const { aim } = desk.hand;
+  const chosen = carriedIn(desk.hand);
   if (!chosen || !aim) return false;
   const by: Record<string, number> = { ArrowRight: 1, ArrowLeft: -1, Home: -1e6, End: 1e6 };
-  if (key in by) aimAt(desk, chosen, walk(desk.session.sequence, desk.hand, by[key]!).aim);
-  else if (key === "ArrowDown" || key === "ArrowUp") aimAt(desk, chosen, lineAway(desk, chosen, aim, key === "ArrowDown" ? 1 : -1));
-  else if (key === "t") aimAt(desk, chosen, { kind: "table" });
-  else if (key === "b" && chosen.kind === "photo") aimAt(desk, chosen, { kind: "box" });
+  if (key in by) pointAt(desk, chosen, walk(desk.session.sequence, desk.hand, by[key]!).aim);
+  else if (key === "ArrowDown" || key === "ArrowUp") pointAt(desk, chosen, lineAway(desk, chosen, aim, key === "ArrowDown" ? 1 : -1));
+  else if (key === "t") pointAt(desk, chosen, { kind: "table" });
+  else if (key === "b" && chosen.kind !== "spread") pointAt(desk, chosen, { kind: "box" });
+  else if (key === "p" && chosen.kind !== "spread") turnPushing(desk);
   else if (key === " " || key === "Enter") desk.put(chosen, aim);
   else if (key === "Escape") escape(desk);
   else return false;
   return true;
 }
 
-function aimAt(desk: Desk, carried: Carried, aim: Target | undefined): void {
+function pointAt(desk: Desk, carried: Carried, aim: Target | undefined): void {
   if (!aim) return;
-  desk.setHand({ ...desk.hand, aim });
+  const hand = aimAt(desk.session.sequence, desk.hand, aim);
+  desk.setHand(hand);
   showAim(desk);
-  desk.say(targetSpoken(desk.session.sequence, carried, aim));
+  desk.say(targetSpoken(desk.session.sequence, carried, hand.aim!));
 }
 
 /** The target a line further up or down; beyond the wall's end come table and box. */
 function lineAway(desk: Desk, carried: Carried, aim: Target, way: 1 | -1): Target | undefined {
   const targets = targetsFor(desk.session.sequence, carried);
-  const onWall = targets.filter((t) => t.kind === "page" || t.kind === "between");
+  const onWall = targets.filter((t) => t.kind === "page" || t.kind === "between"); // none of them pushes: that is the hand's
   if (aim.kind === "table" || aim.kind === "box") {
     if (way === 1) return targets.at(-1);
     return aim.kind === "box" ? { kind: "table" } : onWall.at(-1);

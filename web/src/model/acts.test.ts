@@ -82,6 +82,20 @@ const promises: [string, string, Intent, string, string?][] = [
   ["it comes back to the left page", ". | 1:4== | .", { want: "across", spread: 1, on: false }, ". | 1:4-. | .", "take 4 back to one page"],
   ["a blank spread is added", ". | 1:3-4 | .", { want: "addBlankSpread", index: 0 }, ". | 2:.-. 1:3-4 | .", "add a blank spread between pages 1 and 2"],
   ["a spread is taken away and its photos lie on the table", ". | 1:3-4 2:5-6 | .", { want: "removeSpread", spread: 1 }, ". | 2:5-6 | .", "take away pages 2–3"],
+  // pushing on and laying several
+  ["what lies there moves on until a blank page takes the last", ". | 1:3-4 2:5-6 3:7-. | .", { want: "push", photos: [9], page: right(1) }, ". | 1:3-9 2:4-5 3:6-7 | .", "put 9 on page 3 and push 4, 5, 6 and 7 on"],
+  ["the page it came from takes the last", ". | 1:3-4 2:5-6 3:7-8 | .", { want: "push", photos: [6], page: left(1) }, ". | 1:6-3 2:4-5 3:7-8 | ."],
+  ["where there is no blank page a spread opens before the closing page", ". | 1:3-4 2:5-6 | 7", { want: "push", photos: [9], page: left(2) }, ". | 1:3-4 2:9-5 3:6-. | 7"],
+  ["the opening page is pushed on as well", "7 | 1:3-. | .", { want: "push", photos: [9], page: opening }, "9 | 1:7-3 | ."],
+  ["a spread of its own goes when its photo is pushed in elsewhere", ". | 1:3-. 2:5-. | .", { want: "push", photos: [5], page: left(1) }, ". | 1:5-3 | ."],
+  ["one that crossed its own pages comes as one", ". | 1:3-4 2:5== | .", { want: "push", photos: [5], page: left(1) }, ". | 1:5-3 2:4-. | ."],
+  ["a pin behind the blank page does not matter", ". | 1:3-. 2:5-6! | .", { want: "push", photos: [9], page: left(1) }, ". | 1:9-3 2:5-6! | ."],
+  ["several push as many on as they are", ". | 1:3-4 2:5-. 3:.-. | . [8]", { want: "push", photos: [8, 9], page: right(1) }, ". | 1:3-8 2:9-4 3:5-. | ."],
+  ["several are laid one after the other onto blank pages", ". | 1:3-. 2:.-. | .", { want: "lay", photos: [8, 9, 7], page: right(1) }, ". | 1:3-8 2:9-7 | .", "put 8, 9 and 7 on page 3 and behind it"],
+  ["several exchange with those that lay there, as far as they leave pages", ". | 1:3-4 2:5-6 | .", { want: "lay", photos: [5, 9], page: left(1) }, ". | 1:5-9 2:3-6 | ."],
+  ["a spread opens for those that find no page", ". | 1:3-. | 7", { want: "lay", photos: [8, 9, 10], page: right(1) }, ". | 1:3-8 2:9-10 | 7"],
+  ["a run moves on over itself", ". | 1:3-4 2:5-6 3:.-. | .", { want: "lay", photos: [3, 4, 5], page: left(2) }, ". | 1:6-. 2:3-4 3:5-. | ."],
+  ["several hang between two spreads in spreads of their own", ". | 1:3-4 2:5-. 3:7-8 | .", { want: "hang", photos: [5, 9, 7], index: 2 }, ". | 1:3-4 4:5-9 5:7-. 3:.-8 | .", "hang 5, 9 and 7 between pages 5 and 6"],
   // trays
   ["a photo goes back to the table", ". | 1:3-4 | .", { want: "toTable", photos: [4] }, ". | 1:3-. | .", "put 4 back on the table"],
   ["the last one takes its spread along", ". | 1:3-. | .", { want: "toTable", photos: [3] }, ". |  | ."],
@@ -125,6 +139,12 @@ const refusals: [string, string, Intent, RegExp][] = [
   ["it lies on the table", ". |  | .", { want: "toTable", photos: [3] }, /on the table already/],
   ["it is in the box", ". |  | . [3]", { want: "toBox", photos: [3] }, /in the box already/],
   ["it is blank", ". | 1:3-. | .", { want: "blank", page: right(1) }, /blank already/],
+  ["nothing is pushed through a pin", ". | 1:3-4 2:5-6! 3:.-. | .", { want: "push", photos: [9], page: left(1) }, /A pin holds pages 4–5/],
+  ["nor through a photo across", ". | 1:3-4 2:5== 3:.-. | .", { want: "push", photos: [9], page: left(1) }, /5 crosses pages 4–5/],
+  ["nor from the closing page", ". | 1:3-4 | 7", { want: "push", photos: [9], page: closing }, /follows the closing page/],
+  ["they lie there", ". | 1:3-4 | .", { want: "lay", photos: [3, 4], page: left(1) }, /lie there already/],
+  ["one crosses where several should lie", ". | 1:3-4 2:5== | .", { want: "lay", photos: [8, 9], page: right(1) }, /5 crosses pages 4–5/],
+  ["nobody hangs nowhere", ". |  | .", { want: "hang", photos: [5], index: 3 }, /no longer on the wall/],
   ["an arrangement belongs to its wall", ". |  | .", { want: "take", change: { revision: 4, act: "arrange", steps: [] } }, /earlier wall/],
 ];
 
@@ -161,12 +181,13 @@ test("whatever is done in whatever order, the rules hold, nothing is lost and ev
     const page = pages(q)[roll(pages(q).length)]!;
     const index = roll(q.spreads.length + 1);
     const on = roll(2) === 1;
+    const some = [...new Set([photo, 1 + roll(photos.length), 1 + roll(photos.length)])].slice(0, 1 + roll(3));
     const wishes: Intent[] = [
       { want: "place", photo, page }, { want: "place", photo, page }, { want: "openSpread", photo, index },
       { want: "pairUp", photo, partner: 1 + roll(photos.length) }, { want: "swap", spread }, { want: "pullApart", spread },
       { want: "moveSpread", spread, to: roll(q.spreads.length + 1) }, { want: "pin", spread, on }, { want: "across", spread, on },
       { want: "toTable", photos: [photo] }, { want: "toBox", photos: [photo] }, { want: "blank", page }, { want: "removeSpread", spread },
-      { want: "addBlankSpread", index },
+      { want: "addBlankSpread", index }, { want: "push", photos: some, page }, { want: "lay", photos: some, page }, { want: "hang", photos: some, index },
     ];
     const intent = wishes[roll(wishes.length)]!;
     const built = build(q, intent);
@@ -180,6 +201,10 @@ test("whatever is done in whatever order, the rules hold, nothing is lost and ev
     const blanks = (s: Sequence) => s.spreads.filter(empty).length;
     const may = blanks(q) + (intent.want === "addBlankSpread" || intent.want === "blank" ? 1 : 0);
     assert.ok(blanks(after.value) <= may, `${built.value.act} left a blank spread behind`);
+    if (intent.want === "push") {
+      const came = new Set([...onWall(q), ...some]);
+      assert.deepEqual(onWall(after.value).sort(), [...came].sort(), "pushing on takes nothing off the wall");
+    }
     const exchanged = intent.want === "place" && lying(q, photo).on === "page";
     if (exchanged) assert.deepEqual(onWall(after.value).sort(), onWall(q).sort());
     q = after.value;

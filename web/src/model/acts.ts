@@ -4,6 +4,7 @@
 
 import type { Change, Statement } from "./change";
 import { Draft } from "./draft";
+import { hangAt, lay, push } from "./laying";
 import {
   at, indexOf, lying, onWall, paired, refused,
   type Outcome, type Page, type PhotoID, type Sequence, type Spread, type SpreadID,
@@ -19,7 +20,8 @@ export type Intent =
   | { readonly want: "pin" | "across"; readonly spread: SpreadID; readonly on: boolean }
   | { readonly want: "addBlankSpread"; readonly index: number }
   | { readonly want: "toTable" | "toBox"; readonly photos: readonly PhotoID[] }
-  | { readonly want: "hang"; readonly photos: readonly PhotoID[] } // behind the last spread, two by two
+  | { readonly want: "hang"; readonly photos: readonly PhotoID[]; readonly index?: number } // two by two; without an index behind the last spread
+  | { readonly want: "lay" | "push"; readonly photos: readonly PhotoID[]; readonly page: Page } // onto a page and those behind it
   | { readonly want: "say"; readonly act: string; says(): readonly Statement[] } // what is known is looked up when it is said
   | { readonly want: "blank"; readonly page: Page }
   | { readonly want: "take"; readonly change: Change }; // a proposed arrangement, as the program wrote it
@@ -32,6 +34,8 @@ export function about(q: Sequence, intent: Intent): PhotoID[] {
     case "openSpread": return [intent.photo];
     case "toTable":
     case "hang":
+    case "lay":
+    case "push":
     case "toBox": return [...intent.photos];
     case "blank": return [at(q, intent.page) ?? 0];
     case "removeSpread": {
@@ -58,7 +62,12 @@ export function build(q: Sequence, intent: Intent): Outcome<Change> {
     case "addBlankSpread": return addBlankSpread(q, intent.index);
     case "toTable": return toTable(q, intent.photos);
     case "toBox": return toBox(q, intent.photos);
-    case "hang": return hang(q, intent.photos);
+    case "hang": return hangAt(q, intent.photos, intent.index ?? q.spreads.length);
+    case "lay": return lay(q, intent.photos, intent.page);
+    case "push": {
+      const pushed = push(q, intent.photos, intent.page);
+      return pushed.ok ? { ok: true, value: pushed.value.change } : pushed;
+    }
     case "say": return say(q, intent.act, intent.says());
     case "blank": return blank(q, intent.page);
     case "take": return takeArrangement(q, intent.change);
@@ -242,15 +251,6 @@ export function toBox(q: Sequence, photos: readonly PhotoID[]): Outcome<Change> 
     draft.step({ do: "box", now: photo, on: true });
   }
   return draft.change(q, `set ${photosText(out)} aside`);
-}
-
-/** Hangs photos behind the last spread, two by two in the order given. */
-export function hang(q: Sequence, photos: readonly PhotoID[]): Outcome<Change> {
-  if (photos.length === 0) return refused("No photo is chosen.");
-  const draft = new Draft(q);
-  for (const photo of photos) draft.lift(photo);
-  for (let i = 0; i < photos.length; i += 2) draft.add(draft.now.spreads.length, photos[i]!, photos[i + 1] ?? 0);
-  return draft.change(q, `hang ${photosText(photos)} at the end`);
 }
 
 /** States facts of photos; the wall stays as it is. */

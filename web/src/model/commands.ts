@@ -4,15 +4,15 @@
 import type { Intent } from "./acts";
 import type { Desk } from "./desk";
 import type { Fact } from "./facts";
-import { chooseAlong, chosenPhoto, chosenPhotos, pickUp, toggle } from "./hand";
+import { carriedIn, chooseAlong, chosenPhoto, chosenPhotos, pickUp, toggle, turnPush } from "./hand";
 import { empty, indexOf, lying, onWall, paired, type PhotoID, type Sequence, type Spread } from "./sequence";
-import { pickedUpSpoken, targetSpoken, type Carried } from "./targets";
+import { pickedUpSpoken, targetSpoken, type Carried, type One } from "./targets";
 
 /** Names a command for the page's tests and styles, as data-act. */
 export type Act =
   | "choose-where" | "partners" | "loss" | "look" | "swap" | "apart" | "across" | "one-page" | "pin" | "unpin"
   | "facts" | "say-when" | "say-where" | "say-roll" | "say-feeling" | "hang" | "along"
-  | "table" | "box" | "blank" | "pile" | "add-before" | "add-after" | "take-away" | "move-spread";
+  | "table" | "box" | "push-on" | "blank" | "pile" | "add-before" | "add-after" | "take-away" | "move-spread";
 
 export interface Command {
   readonly act: Act;
@@ -24,8 +24,9 @@ export interface Command {
 /** The keys of the wall and its cards, for the sheet that shows them. What each does is said once, here; keys that work anywhere stand in groups.ts. */
 export const keyWords: readonly (readonly [key: string, words: string])[] = [
   ["Arrows", "walk over the wall, the table or the box"],
-  ["Space or Enter", "pick up; again: put down"],
+  ["Space or Enter", "pick up; again: put down. While several are chosen, Enter picks all of them up"],
   ["Arrows, carrying", "move the place it would go to"],
+  ["p, carrying", "push on: what lies there moves one page on, instead of swapping"],
   ["Escape", "give up carrying, or put away what is open"],
   ["o", "opposite: ask who could face it"],
   ["x", "what would be lost without it"],
@@ -46,7 +47,7 @@ export const keyWords: readonly (readonly [key: string, words: string])[] = [
 ];
 
 /** The commands for what is chosen, in the order they are shown. */
-export function commandsFor(desk: Desk, carried: Carried | undefined = desk.hand.chosen): Command[] {
+export function commandsFor(desk: Desk, carried: One | undefined = desk.hand.chosen): Command[] {
   if (!carried || desk.readOnly) return carried?.kind === "photo" ? [look(desk, carried.photo)] : [];
   const q = desk.session.sequence;
   if (carried.kind === "spread") return spreadCommands(desk, q, carried);
@@ -55,7 +56,7 @@ export function commandsFor(desk: Desk, carried: Carried | undefined = desk.hand
   return photoCommands(desk, q, carried);
 }
 
-function photoCommands(desk: Desk, q: Sequence, carried: Carried & { kind: "photo" }): Command[] {
+function photoCommands(desk: Desk, q: Sequence, carried: One & { kind: "photo" }): Command[] {
   const { photo } = carried;
   const lies = lying(q, photo);
   const list = [
@@ -79,6 +80,7 @@ function photoCommands(desk: Desk, q: Sequence, carried: Carried & { kind: "phot
 
 function severalCommands(desk: Desk, q: Sequence, photos: readonly PhotoID[]): Command[] {
   const list: Command[] = [
+    chooseWhere(desk, { kind: "photos", photos }, "Choose where", ""),
     asks(desk, "say-when", "Say when", "k", "taken"), asks(desk, "say-where", "Say where", "", "where"),
     asks(desk, "say-roll", "Roll and frame", "", "roll"), asks(desk, "say-feeling", "Feelings", "", "feeling"),
     does(desk, "hang", "Hang at the end", "", { want: "hang", photos }),
@@ -88,7 +90,7 @@ function severalCommands(desk: Desk, q: Sequence, photos: readonly PhotoID[]): C
   return list;
 }
 
-function spreadCommands(desk: Desk, q: Sequence, carried: Carried & { kind: "spread" }): Command[] {
+function spreadCommands(desk: Desk, q: Sequence, carried: One & { kind: "spread" }): Command[] {
   const index = indexOf(q, carried.spread);
   const spread = q.spreads[index];
   if (!spread) return [];
@@ -117,7 +119,7 @@ function onSpread(desk: Desk, spread: Spread): Command[] {
 }
 
 /** What single keys do besides, for a photo that has the focus. */
-export function keyCommands(desk: Desk, carried: Carried): Command[] {
+export function keyCommands(desk: Desk, carried: One): Command[] {
   const list = commandsFor(desk, carried);
   const q = desk.session.sequence;
   if (carried.kind === "spread" || desk.readOnly) return list;
@@ -175,6 +177,15 @@ export function take(desk: Desk, carried: Carried): void {
   const hand = pickUp(q, carried);
   desk.setHand(hand);
   desk.say(`${pickedUpSpoken(q, carried)} ${hand.aim ? targetSpoken(q, carried, hand.aim) : ""}`.trim());
+}
+
+/** While something is carried: what lies there is pushed on from now on, or swapped again. */
+export function turnPushing(desk: Desk): void {
+  const q = desk.session.sequence;
+  const hand = turnPush(q, desk.hand);
+  const carried = carriedIn(hand);
+  desk.setHand(hand);
+  desk.say(`${hand.push ? "What lies there is pushed on." : "What lies there is swapped."} ${carried && hand.aim ? targetSpoken(q, carried, hand.aim) : ""}`.trim());
 }
 
 /** What the chosen line says in front of its commands. */

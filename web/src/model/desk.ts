@@ -167,21 +167,15 @@ export class Desk {
     this.bell.ring();
   }
 
-  /** Puts what is carried where it is aimed at. */
+  /** Puts what is carried where it is aimed at. What cannot be done there leaves it where it was, and says why. */
   put(carried: Carried, target: Target): void {
-    const intent = this.several(carried, target) ?? intentFor(this.session.sequence, carried, target);
-    this.hand = carried.kind === "photo" ? choose(carried) : emptyHand;
-    if (intent) this.act(intent);
-    else this.say("Left where it was.");
+    const q = this.session.sequence;
+    const intent = intentFor(q, carried, target);
+    const built = intent && build(q, intent);
+    this.hand = carried.kind === "spread" ? emptyHand : { ...choose(carried), many: carried.kind === "photos" && this.hand.many };
+    if (built?.ok) this.act(intent!);
+    else this.say(`Left where it was. ${built ? built.refusal.message : ""}`.trim());
     this.bell.ring();
-  }
-
-  /** One of several chosen photos takes the others along to the table or into the box. */
-  private several(carried: Carried, target: Target): Intent | undefined {
-    const photos = chosenPhotos(this.hand);
-    if (carried.kind !== "photo" || photos.length < 2 || !photos.includes(carried.photo)) return undefined;
-    if (target.kind === "table") return { want: "toTable", photos };
-    return target.kind === "box" ? { want: "toBox", photos } : undefined;
   }
 
   /** Whether an act can be done, and what it would do besides, or why not, as a sentence. */

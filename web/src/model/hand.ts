@@ -1,18 +1,19 @@
 // What the maker has chosen, and whether the next place pointed at takes it.
 // Pointer, finger and keyboard all go through these few states.
 
-import { firstTarget, sameTarget, targetsFor, type Carried, type Target } from "./targets";
+import { firstTarget, pushable, sameTarget, targetsFor, type Carried, type One, type Target } from "./targets";
 import { indexOf, type PhotoID, type Sequence } from "./sequence";
 
 export interface Hand {
-  readonly chosen: Carried | undefined;
+  readonly chosen: One | undefined;
   readonly more: readonly PhotoID[]; // further photos chosen along with it, for what can be done to several
   readonly many: boolean; // choosing several: a tap adds or takes away, and walking leaves them chosen
   readonly where: boolean; // choosing where: the next place takes it
   readonly aim: Target | undefined; // where the keyboard's walk stands
+  readonly push: boolean; // what lies where it is put is pushed on, instead of swapped
 }
 
-export const emptyHand: Hand = { chosen: undefined, more: [], many: false, where: false, aim: undefined };
+export const emptyHand: Hand = { chosen: undefined, more: [], many: false, where: false, aim: undefined, push: false };
 
 export function chosenPhoto(hand: Hand): PhotoID {
   return hand.chosen?.kind === "photo" ? hand.chosen.photo : 0;
@@ -24,8 +25,20 @@ export function chosenPhotos(hand: Hand): PhotoID[] {
   return first === 0 ? [] : [first, ...hand.more];
 }
 
+/** What would be carried if it were taken up now: all that is chosen. */
+export function carriedIn(hand: Hand): Carried | undefined {
+  const photos = chosenPhotos(hand);
+  return photos.length > 1 ? { kind: "photos", photos } : hand.chosen;
+}
+
+/** What a hand that takes up one thing carries: with one of several chosen photos all of them. */
+export function takenUp(hand: Hand, carried: One): Carried {
+  const photos = chosenPhotos(hand);
+  return carried.kind === "photo" && photos.length > 1 && photos.includes(carried.photo) ? { kind: "photos", photos } : carried;
+}
+
 export function choose(carried: Carried): Hand {
-  return { ...emptyHand, chosen: carried };
+  return carried.kind === "photos" ? chooseAll(carried.photos) : { ...emptyHand, chosen: carried };
 }
 
 /** Adds a photo to those chosen, or takes it from them. */
@@ -62,16 +75,33 @@ function chooseAll(photos: readonly PhotoID[]): Hand {
 
 /** Takes it up: from now on the arrows move where it would go. */
 export function pickUp(q: Sequence, carried: Carried): Hand {
-  return { chosen: carried, more: [], many: false, where: true, aim: firstTarget(q, carried) };
+  return { ...choose(carried), where: true, aim: firstTarget(q, carried) };
+}
+
+/** The hand aimed at a target; pushing on where it may. */
+export function aimAt(q: Sequence, hand: Hand, target: Target): Hand {
+  const carried = carriedIn(hand);
+  if (!carried || target.kind !== "page") return { ...hand, aim: target };
+  const page = { kind: "page", page: target.page } as const;
+  return { ...hand, aim: hand.push && pushable(q, carried, target.page) ? { ...page, push: true } : page };
+}
+
+/** From now on what lies there is pushed on, or swapped again. */
+export function turnPush(q: Sequence, hand: Hand): Hand {
+  const next = { ...hand, push: !hand.push };
+  return hand.aim ? aimAt(q, next, hand.aim) : next;
 }
 
 /** Moves the aim by so many places; it stops at both ends. */
 export function walk(q: Sequence, hand: Hand, by: number): Hand {
-  if (!hand.chosen) return hand;
-  const targets = targetsFor(q, hand.chosen);
-  const i = targets.findIndex((t) => sameTarget(t, hand.aim));
+  const carried = carriedIn(hand);
+  if (!carried) return hand;
+  const targets = targetsFor(q, carried);
+  const { aim } = hand;
+  const here = aim?.kind === "page" ? { kind: "page", page: aim.page } as const : aim;
+  const i = targets.findIndex((t) => sameTarget(t, here));
   const next = targets[Math.min(targets.length - 1, Math.max(0, i + by))];
-  return { ...hand, aim: next ?? hand.aim };
+  return next ? aimAt(q, hand, next) : hand;
 }
 
 /** Drops what is no longer there to be chosen. */

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Board } from "../board/board";
-import { chosenWords, commandsFor } from "../model/commands";
+import { chosenWords, commandsFor, turnPushing } from "../model/commands";
 import type { Desk, TableOrder } from "../model/desk";
 import { emptyHand } from "../model/hand";
 import { leaveBehind } from "../board/keys";
@@ -111,7 +111,7 @@ function HandLine({ desk }: { desk: Desk }) {
     command.run();
     if (command.act === "choose-where") (card as HTMLElement | null)?.focus({ preventScroll: true });
   };
-  const giveUp = () => desk.setHand(hand.where ? { ...hand, where: false, aim: undefined } : emptyHand);
+  const giveUp = () => desk.setHand(hand.where ? { ...hand, where: false, aim: undefined, push: false } : emptyHand);
   return (
     <div class="hand" data-where={hand.where ? "" : undefined}>
       <p class="chosen-name">{chosenWords(desk)}{hand.where && <span>: choose a page, or a place between two spreads</span>}</p>
@@ -119,6 +119,9 @@ function HandLine({ desk }: { desk: Desk }) {
         {!hand.where && commandsFor(desk).map((c) => (
           <Word key={c.act} act={c.act} title={c.key ? `Key: ${c.key}` : undefined} onClick={() => run(c)}>{c.words}</Word>
         ))}
+        {hand.where && hand.chosen.kind === "photo" && (
+          <Word act="push-on" aria-pressed={hand.push} title="Key: p" onClick={() => turnPushing(desk)}>Push on instead of swapping</Word>
+        )}
         <Word act="put-down" onClick={giveUp}>{hand.where ? "Leave it" : "Put down"}</Word>
       </div>
     </div>
