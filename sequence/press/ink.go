@@ -1,0 +1,101 @@
+package press
+
+import (
+	"fmt"
+
+	"pairwall/sequence/colour"
+	"pairwall/sequence/pages"
+	"pairwall/sequence/press/pdf"
+)
+
+// Ink draws on one page, in millimetres from its top left corner.
+type Ink struct {
+	doc      *Document
+	height   pages.Length
+	content  pdf.Content
+	pictures pdf.Dict
+	fonts    pdf.Dict
+}
+
+const sRGB pdf.Name = "sRGB"
+
+func (k *Ink) x(l pages.Length) float64 { return points(l) }
+func (k *Ink) y(l pages.Length) float64 { return points(k.height - l) }
+
+// Line draws a straight black line; grey is 0 black to 1 white.
+func (k *Ink) Line(width pages.Length, grey float64, x1, y1, x2, y2 pages.Length) {
+	k.content.Grey(grey)
+	k.content.Line(points(width), k.x(x1), k.y(y1), k.x(x2), k.y(y2))
+}
+
+func (k *Ink) path(r pages.Rect) {
+	k.content.Rect(k.x(r.X), k.y(r.Bottom()), points(r.Width), points(r.Height))
+}
+
+// Fill fills a rectangle with a grey, 0 black to 1 white.
+func (k *Ink) Fill(r pages.Rect, grey float64) {
+	k.content.Grey(grey)
+	k.path(r)
+	k.content.Fill()
+}
+
+// Paint fills a rectangle with a colour as sRGB can show it.
+func (k *Ink) Paint(r pages.Rect, c colour.Lab) {
+	red, green, blue := c.SRGB()
+	k.content.ColourIn(sRGB, float64(red)/255, float64(green)/255, float64(blue)/255)
+	k.path(r)
+	k.content.Fill()
+}
+
+// Frame draws the edge of a rectangle.
+func (k *Ink) Frame(r pages.Rect, width pages.Length, grey float64) {
+	k.content.Grey(grey)
+	k.path(r)
+	k.content.Stroke(points(width))
+}
+
+// Picture shows a picture in a rectangle, stretched to it.
+func (k *Ink) Picture(p Picture, r pages.Rect) {
+	k.pictures[p.name] = p.ref
+	k.content.Within(func() {
+		k.content.Matrix([6]float64{points(r.Width), 0, 0, points(r.Height), k.x(r.X), k.y(r.Bottom())})
+		k.content.Show(p.name)
+	})
+}
+
+// Clipped shows of what draw draws only what lies in r.
+func (k *Ink) Clipped(r pages.Rect, draw func()) {
+	k.content.Within(func() {
+		k.path(r)
+		k.content.Clip()
+		draw()
+	})
+}
+
+// Text writes a text in black from x on along a baseline at y. The size is the
+// height of a line of the face, as the trade counts it.
+func (k *Ink) Text(text string, size, x, y pages.Length) {
+	k.Letter(text, size, x, y, 0)
+}
+
+// Letter is Text in a grey, 0 black to 1 white.
+func (k *Ink) Letter(text string, size, x, y pages.Length, grey float64) {
+	k.content.Grey(grey)
+	for _, s := range k.doc.letters.part(text) {
+		font := k.doc.font(s.face)
+		name := pdf.Name(fmt.Sprintf("F%d", s.face))
+		k.fonts[name] = font.Ref
+		k.content.Text(name, points(size), [6]float64{1, 0, 0, 1, k.x(x), k.y(y)}, font.Set(s.text))
+		x += pages.Length(k.doc.letters[s.face].Width(s.text)) * size
+	}
+}
+
+// Right is Text that ends at x.
+func (k *Ink) Right(text string, size, x, y pages.Length) {
+	k.Text(text, size, x-k.doc.letters.Width(text, size), y)
+}
+
+// Middle is Text whose middle is at x.
+func (k *Ink) Middle(text string, size, x, y pages.Length) {
+	k.Text(text, size, x-k.doc.letters.Width(text, size)/2, y)
+}
