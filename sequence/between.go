@@ -5,7 +5,8 @@ import "slices"
 // Between returns the change that leads from one sequence to another: how an
 // earlier version is brought back, and how a proposed arrangement is taken.
 // Spreads are recognised by their number; those that stay in the same relative
-// order are not moved, and as few as possible of the others are.
+// order are not moved, and as few as possible of the others are. It stays on
+// the line of work it is on, whatever that of to.
 //
 // Error: Invalid when to breaks a rule of the wall.
 func Between(from, to Sequence, act string) (Change, error) {

@@ -19,6 +19,7 @@ const (
 	Pin    Do = "pin"    // Spread.ID: pinned becomes On
 	Across Do = "across" // Spread.ID: its left photo crosses the gutter when On
 	Box    Do = "box"    // photo Now enters the box when On, leaves it otherwise
+	Over   Do = "over"   // from the line of work Index to the line To
 )
 
 // Step is the smallest part of a change. Which fields count depends on Do.
@@ -84,6 +85,8 @@ func (q *Sequence) take(s Step) error {
 		return q.mark(s)
 	case Box:
 		return q.box(s)
+	case Over:
+		return q.over(s)
 	}
 	return misfit(s, "there is no such step")
 }
@@ -169,6 +172,14 @@ func (q *Sequence) box(s Step) error {
 	return nil
 }
 
+func (q *Sequence) over(s Step) error {
+	if q.Line != LineID(s.Index) || s.Index == s.To {
+		return misfit(s, "the wall is on another line of work")
+	}
+	q.Line = LineID(s.To)
+	return nil
+}
+
 func misfit(s Step, why string) error {
 	return &Error{Code: Invalid, Message: fmt.Sprintf("This act does not fit the wall (%s): %s.", s.Do, why),
 		Hint: "Reload the page to see the wall as it is."}
@@ -196,7 +207,7 @@ func (s Step) invert() Step {
 		s.Do = Remove
 	case Remove:
 		s.Do = Add
-	case Move:
+	case Move, Over:
 		s.Index, s.To = s.To, s.Index
 	case Pin, Across, Box:
 		s.On = !s.On

@@ -54,8 +54,9 @@ type Sequence struct {
 	Opening  PhotoID   `json:"opening,omitempty"`
 	Spreads  []Spread  `json:"spreads"`
 	Closing  PhotoID   `json:"closing,omitempty"`
-	Box      []PhotoID `json:"box"`  // ascending
-	Last     SpreadID  `json:"last"` // the highest spread number ever given
+	Box      []PhotoID `json:"box"`            // ascending
+	Last     SpreadID  `json:"last"`           // the highest spread number ever given
+	Line     LineID    `json:"line,omitempty"` // the line of work it belongs to
 }
 
 // Index returns the position of a spread in reading order, or -1.
@@ -164,6 +165,9 @@ func (q Sequence) Clone() Sequence {
 // breaks: a photo lies in one place only, a spread's number is used once, and
 // a photo across the gutter leaves no room for another.
 func (q Sequence) Check() error {
+	if q.Line < 0 {
+		return &Error{Code: Invalid, Message: fmt.Sprintf("There is no line of work %d.", q.Line)}
+	}
 	seen := make(map[PhotoID]bool)
 	for _, id := range append(q.Wall(), q.Box...) {
 		if id < 0 {

@@ -5,19 +5,39 @@ import (
 	"strings"
 )
 
+// mostNamed is how many lifted units are told one by one; of more, how many
+// they are says more. No source.
+const mostNamed = 2
+
 // Words tells a difference as one would say it: "three pairs broken, two new,
-// four photos came, order moved by two".
+// four photos came, 12 and 47 moved to the front".
 func (d Diff) Words() string {
 	var said []string
 	said = append(said, two("pair", len(d.Broken), "broken", len(d.New), "new")...)
+	if n := len(d.Turned); n > 0 {
+		said = append(said, Counted(n, "pair")+" turned round")
+	}
 	said = append(said, two("photo", len(d.Come), "came", len(d.Gone), "went")...)
-	if d.Moved > 0 {
+	if len(d.Lifted) <= mostNamed {
+		for _, l := range d.Lifted {
+			said = append(said, l.words())
+		}
+	} else {
 		said = append(said, "order moved by "+Spelled(d.Moved))
 	}
 	if len(said) == 0 {
 		return "the same pairs in the same order"
 	}
 	return strings.Join(said, ", ")
+}
+
+func (l Lift) words() string {
+	var named []string
+	for _, id := range l.Photos {
+		named = append(named, strconv.Itoa(int(id)))
+	}
+	return strings.Join(named, " and ") + map[Whither]string{Front: " moved to the front", Earlier: " moved forward",
+		Later: " moved back", End: " moved to the end"}[l.To]
 }
 
 // two says two counts of one thing and names the thing once only.

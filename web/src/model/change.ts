@@ -16,7 +16,8 @@ export type Step =
   | { readonly do: "add" | "remove"; readonly index: number; readonly spread: Spread }
   | { readonly do: "move"; readonly index: number; readonly to: number } // to is counted after it was taken out
   | { readonly do: "pin" | "across"; readonly spread: { readonly id: SpreadID }; readonly on: boolean }
-  | { readonly do: "box"; readonly now: PhotoID; readonly on: boolean };
+  | { readonly do: "box"; readonly now: PhotoID; readonly on: boolean }
+  | { readonly do: "over"; readonly index: number; readonly to: number }; // from one line of work to another
 
 /** One act of the maker on the wall. */
 export interface Change {
@@ -65,6 +66,7 @@ export function take(q: Sequence, s: Step): Outcome<Sequence> {
     case "pin": return mark(q, s, "pinned");
     case "across": return mark(q, s, "across");
     case "box": return box(q, s);
+    case "over": return over(q, s);
     default: return misfit(s, "there is no such step");
   }
 }
@@ -113,6 +115,11 @@ function box(q: Sequence, s: Of<"box">): Outcome<Sequence> {
   return done({ ...q, box: s.on ? [...q.box, s.now].sort((a, b) => a - b) : q.box.filter((id) => id !== s.now) });
 }
 
+function over(q: Sequence, s: Of<"over">): Outcome<Sequence> {
+  if (q.line !== s.index || s.index === s.to) return misfit(s, "the wall is on another line of work");
+  return done({ ...q, line: s.to });
+}
+
 function within(i: number, end: number): boolean {
   return Number.isInteger(i) && i >= 0 && i < end;
 }
@@ -141,7 +148,8 @@ function invertStep(s: Step): Step {
     case "put": return { ...s, was: s.now, now: s.was };
     case "add": return { ...s, do: "remove" };
     case "remove": return { ...s, do: "add" };
-    case "move": return { ...s, index: s.to, to: s.index };
+    case "move":
+    case "over": return { ...s, index: s.to, to: s.index };
     default: return { ...s, on: !s.on };
   }
 }
@@ -182,7 +190,8 @@ function readStep(s: LooseStep): Step {
     case "remove":
       return { do: s.do, index: s.spread ? (s.index ?? 0) : -1, spread: readSpread(s.spread ?? nowhere) };
     case "move":
-      return { do: "move", index: s.index ?? 0, to: s.to ?? 0 };
+    case "over":
+      return { do: s.do, index: s.index ?? 0, to: s.to ?? 0 };
     case "pin":
     case "across":
       return { do: s.do, spread: { id: (s.spread ?? nowhere).id }, on: s.on ?? false };

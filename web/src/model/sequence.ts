@@ -33,6 +33,7 @@ export interface Sequence {
   readonly closing: PhotoID;
   readonly box: readonly PhotoID[]; // ascending
   readonly last: SpreadID; // the highest spread number ever given
+  readonly line: number; // the line of work it belongs to; 0 is the first
 }
 
 /** What the maker reads when something cannot be done, and what the program tells apart. */
@@ -64,7 +65,7 @@ export function sameSpread(a: Spread, b: Spread): boolean {
 }
 
 export function sameSequence(a: Sequence, b: Sequence): boolean {
-  return a.revision === b.revision && a.opening === b.opening && a.closing === b.closing && a.last === b.last &&
+  return a.revision === b.revision && a.opening === b.opening && a.closing === b.closing && a.last === b.last && a.line === b.line &&
     a.box.length === b.box.length && a.box.every((id, i) => id === b.box[i]) &&
     a.spreads.length === b.spreads.length && a.spreads.every((s, i) => sameSpread(s, b.spreads[i]!));
 }
@@ -147,6 +148,7 @@ export function empty(s: Spread): boolean {
  * across the gutter leaves no room for another.
  */
 export function check(q: Sequence): Refusal | undefined {
+  if (q.line < 0) return refused(`There is no line of work ${q.line}.`).refusal;
   const seen = new Set<PhotoID>();
   for (const id of [...onWall(q), ...q.box]) {
     if (id < 0) return refused(`There is no photo ${id}.`).refusal;
@@ -187,5 +189,6 @@ export function readSequence(q: LooseSequence): Sequence {
     closing: q.closing ?? 0,
     box: q.box ?? [],
     last: q.last ?? 0,
+    line: q.line ?? 0,
   };
 }
