@@ -9,15 +9,15 @@ import (
 // them is left is a matter of the spread, not of the pair.
 type Pair [2]PhotoID
 
-// pair is that of a spread on which two photos face each other.
-func (s Spread) pair() Pair { return Pair{min(s.Left, s.Right), max(s.Left, s.Right)} }
+// Pair is that of a spread on which two photos face each other.
+func (s Spread) Pair() Pair { return Pair{min(s.Left, s.Right), max(s.Left, s.Right)} }
 
 // Pairs lists the pairs of a sequence in reading order.
 func (q Sequence) Pairs() []Pair {
 	var pairs []Pair
 	for _, s := range q.Spreads {
 		if s.Paired() {
-			pairs = append(pairs, s.pair())
+			pairs = append(pairs, s.Pair())
 		}
 	}
 	return pairs
@@ -72,7 +72,7 @@ func (d *Diff) pairs(earlier, later Sequence) {
 	before := make(map[Pair]PhotoID) // by the photo on the left
 	for _, s := range earlier.Spreads {
 		if s.Paired() {
-			before[s.pair()] = s.Left
+			before[s.Pair()] = s.Left
 		}
 	}
 	after := make(map[Pair]bool)
@@ -80,7 +80,7 @@ func (d *Diff) pairs(earlier, later Sequence) {
 		if !s.Paired() {
 			continue
 		}
-		p := s.pair()
+		p := s.Pair()
 		after[p] = true
 		left, kept := before[p]
 		if !kept {
