@@ -25,15 +25,15 @@ func (q Sequence) Pairs() []Pair {
 
 // Diff is what distinguishes a later sequence from an earlier one.
 type Diff struct {
-	Kept   []Pair    `json:"kept"`   // pairs in both
-	Turned []Pair    `json:"turned"` // those of Kept whose left and right have changed places
-	Broken []Pair    `json:"broken"` // pairs only in the earlier
-	New    []Pair    `json:"new"`    // pairs only in the later
-	Come   []PhotoID `json:"come"`   // photos on the later wall only
-	Gone   []PhotoID `json:"gone"`   // photos on the earlier wall only
-	Moved  int       `json:"moved"`  // fewest pairs or single photos one has to lift to explain the new order of those on both
-	Lifted []Lift    `json:"lifted"` // which those are, in their new order
-	Tau    *float64  `json:"tau"`    // Kendall's rank correlation of the photos on both, -1..1; nil for fewer than two
+	Kept   []Pair    `json:"kept"`          // pairs in both
+	Turned []Pair    `json:"turned"`        // those of Kept whose left and right have changed places
+	Broken []Pair    `json:"broken"`        // pairs only in the earlier
+	New    []Pair    `json:"new"`           // pairs only in the later
+	Come   []PhotoID `json:"come"`          // photos on the later wall only
+	Gone   []PhotoID `json:"gone"`          // photos on the earlier wall only
+	Moved  int       `json:"moved"`         // fewest pairs or single photos one has to lift to explain the new order of those on both
+	Lifted []Lift    `json:"lifted"`        // which those are, in their new order
+	Tau    *float64  `json:"tau,omitempty"` // Kendall's rank correlation of the photos on both, -1..1; nil for fewer than two
 }
 
 // Lift is one unit of the order that was taken out and put somewhere else: a

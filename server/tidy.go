@@ -13,6 +13,7 @@ func list[T any](items []T) []T {
 }
 
 func tidyDiff(d sequence.Diff) sequence.Diff {
-	d.Kept, d.Broken, d.New, d.Come, d.Gone = list(d.Kept), list(d.Broken), list(d.New), list(d.Come), list(d.Gone)
+	d.Kept, d.Turned, d.Broken, d.New = list(d.Kept), list(d.Turned), list(d.Broken), list(d.New)
+	d.Come, d.Gone, d.Lifted = list(d.Come), list(d.Gone), list(d.Lifted)
 	return d
 }

@@ -43,7 +43,7 @@ func TestVersionsTellWhatEachChangedAndCanBeBroughtBack(t *testing.T) {
 	if old.Name != "three spreads" || !old.Named || old.Spreads != 3 || old.Photos != 6 || old.Words != "three pairs new, six photos came" {
 		t.Errorf("%+v", old)
 	}
-	if second.Revision != 4 || second.Words != "one pair broken, one new, one photo came, one went, order moved by one" {
+	if second.Revision != 4 || second.Words != "one pair broken, one new, one photo came, one went, 1 moved to the end" {
 		t.Errorf("%+v", second)
 	}
 
