@@ -16,6 +16,7 @@ var published = map[string]string{
 	"0004_tracks.sql":     "62582f5fdf25bf44760c07810324ed5ae98e072b888e9179083623c13d1215a0",
 	"0005_kept_apart.sql": "3c4a6b9e26fa307f1ac32cb0d81d04480fd9cecdd6ab438a8b9878868e146602",
 	"0006_binding.sql":    "0771cd0796770d2b829b23edee6bd516bd8453ae7eedd1fb8f31f186b1d3c101",
+	"0007_lines.sql":      "eb6430b216fb0f90d3a8a598b1ca1198ff8638620fe3a315d54365f678d86b21",
 }
 
 func TestPublishedMigrationsNeverChange(t *testing.T) {

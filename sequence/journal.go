@@ -62,6 +62,16 @@ func NextRedo(last, target, before Entry) (Entry, error) {
 		UndoNext: revision, RedoNext: before.RedoNext, Change: target.Change.takenBack(last.Revision)}, nil
 }
 
+// NextAside returns two entries that follow on each other: one leads to another
+// state, the other back at once. What could be undone and done again before can
+// be so after, as if nothing had happened, but the journal has been there.
+func NextAside(last Entry, c Change) (there, back Entry) {
+	there = NextAct(last, c)
+	back = Entry{Revision: there.Revision + 1, Way: Undo, Of: there.Revision,
+		UndoNext: last.UndoNext, RedoNext: last.RedoNext, Change: c.takenBack(there.Revision)}
+	return there, back
+}
+
 // takenBack is the inverse, made on the revision the journal has reached: what
 // lies between has been undone itself, so the state is the one c led to.
 func (c Change) takenBack(revision int64) Change {

@@ -5,16 +5,25 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
+	"unicode/utf8"
 
 	"pairwall/sequence"
 )
 
-const versionColumns = `SELECT id, at, named, name, state FROM versions `
+const (
+	versionFields  = `id, at, named, name, why, slip, looked, state`
+	versionColumns = `SELECT ` + versionFields + ` FROM versions `
+)
 
 func readVersion(row scanner) (sequence.Version, error) {
 	var v sequence.Version
-	err := row.Scan(&v.ID, moment{&v.At}, &v.Named, &v.Name, asJSON{&v.Sequence})
+	var looked time.Time
+	err := row.Scan(&v.ID, moment{&v.At}, &v.Named, &v.Name, &v.Why, &v.Slip, moment{&looked}, asJSON{&v.Sequence})
+	if !looked.IsZero() {
+		v.Looked = &looked
+	}
 	return v, err
 }
 
@@ -60,7 +69,7 @@ func (s *Store) KeepVersion(ctx context.Context, title sequence.TitleID, name st
 		}
 		kept, err = readVersion(tx.QueryRowContext(ctx, `UPDATE versions SET named = 1, name = ?
 			WHERE title_id = ? AND revision = (SELECT revision FROM walls WHERE title_id = ?)
-			RETURNING id, at, named, name, state`, name, title, title))
+			RETURNING `+versionFields, name, title, title))
 		if errors.Is(err, sql.ErrNoRows) {
 			return missing("title", title)
 		}
@@ -80,21 +89,62 @@ func keepPresent(ctx context.Context, tx *sql.Tx, title sequence.TitleID) error 
 	return err
 }
 
-// NameVersion gives a version a name, which makes it one named by the maker.
+// VersionAmendment is what the maker says of a version; what is nil stays as it
+// is.
+type VersionAmendment struct {
+	Name   *string // makes it one named by the maker
+	Why    *string // any words, "" for none
+	Slip   *bool   // a paper slip: worth coming back to
+	Looked bool    // it was looked at just now
+}
+
+const longestWhy = 2000 // runes, as of a caption
+
+// AmendVersion writes down what the maker says of a version.
 //
-// Errors: Invalid when the name is empty or longer than 200 runes; NotFound.
-func (s *Store) NameVersion(ctx context.Context, title sequence.TitleID, id sequence.VersionID, name string) error {
-	name, err := tidy(name, "version")
-	if err != nil {
-		return err
-	}
-	return s.write(ctx, func(tx *sql.Tx) error {
-		done, err := tx.ExecContext(ctx, `UPDATE versions SET named = 1, name = ? WHERE title_id = ? AND id = ?`, name, title, id)
-		if err != nil {
-			return err
+// Errors: Invalid when the name is empty or longer than 200 runes, or the words
+// are longer than 2000; NotFound.
+func (s *Store) AmendVersion(ctx context.Context, title sequence.TitleID, id sequence.VersionID, say VersionAmendment) (amended sequence.Version, err error) {
+	if say.Name != nil {
+		if *say.Name, err = tidy(*say.Name, "version"); err != nil {
+			return sequence.Version{}, err
 		}
-		return touched(done, "version", id)
+	}
+	if say.Why != nil {
+		if *say.Why, err = tidyWhy(*say.Why); err != nil {
+			return sequence.Version{}, err
+		}
+	}
+	err = s.write(ctx, func(tx *sql.Tx) error {
+		amended, err = readVersion(tx.QueryRowContext(ctx, `UPDATE versions SET
+				named = CASE WHEN ?3 IS NULL THEN named ELSE 1 END, name = coalesce(?3, name),
+				why = coalesce(?4, why), slip = coalesce(?5, slip), looked = coalesce(?6, looked)
+			WHERE title_id = ?1 AND id = ?2 RETURNING `+versionFields, title, id, say.Name, say.Why, say.Slip, looked(say.Looked, s.now())))
+		if errors.Is(err, sql.ErrNoRows) {
+			return missing("version", id)
+		}
+		return err
 	})
+	if err != nil {
+		return sequence.Version{}, err
+	}
+	return amended, nil
+}
+
+func looked(now bool, at time.Time) any {
+	if !now {
+		return nil
+	}
+	return written(at)
+}
+
+// tidyWhy is the one form of words that may run over several lines.
+func tidyWhy(words string) (string, error) {
+	words = strings.TrimSpace(strings.ToValidUTF8(strings.ReplaceAll(words, "\x00", ""), ""))
+	if utf8.RuneCountInString(words) > longestWhy {
+		return "", &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("That is longer than %d characters.", longestWhy), Hint: "Shorten it."}
+	}
+	return words, nil
 }
 
 // CloseSittings keeps the state of every title whose last sitting is over as a

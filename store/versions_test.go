@@ -194,7 +194,7 @@ func TestNamedVersions(t *testing.T) {
 		apply(t, s, title, 1, 2)
 		c.forward(sequence.SittingPause)
 		v := versionsOf(t, s, title)[0]
-		if err := s.NameVersion(ctx, title, v.ID, "the quay first"); err != nil {
+		if _, err := s.AmendVersion(ctx, title, v.ID, VersionAmendment{Name: new("the quay first")}); err != nil {
 			t.Fatal(err)
 		}
 		v.Named, v.Name = true, "the quay first"
@@ -211,7 +211,8 @@ func TestNamedVersions(t *testing.T) {
 		}
 		_, err = s.KeepVersion(ctx, title, " ")
 		isCoded(t, err, sequence.Invalid)
-		isCoded(t, s.NameVersion(ctx, title, v.ID, ""), sequence.Invalid)
+		_, err = s.AmendVersion(ctx, title, v.ID, VersionAmendment{Name: new("")})
+		isCoded(t, err, sequence.Invalid)
 	})
 	t.Run("the newest state comes first, whenever it got its name", func(t *testing.T) {
 		s, _ := newStore(t)

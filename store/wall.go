@@ -114,7 +114,7 @@ func enter(ctx context.Context, tx *sql.Tx, title sequence.TitleID, was present,
 	if err := hold(ctx, tx, title, entry.Change.Says); err != nil {
 		return Wall{}, err
 	}
-	if sequence.SittingOver(was.last.At, entry.At) {
+	if sequence.SittingOver(was.last.At, entry.At) || entry.Change.GoesOver() { // a line that is left keeps its last state
 		if err := keepPresent(ctx, tx, title); err != nil {
 			return Wall{}, err
 		}

@@ -198,7 +198,7 @@ func TestWhatIsNotThereIsNotFound(t *testing.T) {
 	_, errs["Versions"] = s.Versions(ctx, nowhere)
 	_, errs["Version of another title"] = s.Version(ctx, here, version.ID)
 	_, errs["KeepVersion"] = s.KeepVersion(ctx, nowhere, "x")
-	errs["NameVersion of another title"] = s.NameVersion(ctx, here, version.ID, "x")
+	_, errs["AmendVersion of another title"] = s.AmendVersion(ctx, here, version.ID, VersionAmendment{Name: new("x")})
 	_, _, errs["BringBack of another title's"] = s.BringBack(ctx, here, version.ID, 0, "")
 	_, errs["StartBring"] = s.StartBring(ctx, nowhere, []string{"/a"})
 	errs["SaveBring"] = s.SaveBring(ctx, Bring{ID: 9, State: Done})
