@@ -115,6 +115,18 @@ func (q Sequence) pages() []PhotoID {
 	return append(pages, q.Closing)
 }
 
+// Drawn lists what one sees on every page in reading order: 0 on a blank one,
+// and a photo that crosses the gutter on both of its pages.
+func (q Sequence) Drawn() []PhotoID {
+	pages := q.pages()
+	for i, s := range q.Spreads {
+		if s.Across {
+			pages[2*i+2] = s.Left
+		}
+	}
+	return pages
+}
+
 // PageCount is the number of pages of the whole: n spreads with an opening
 // and a closing page make 2n+2.
 func (q Sequence) PageCount() int { return 2*len(q.Spreads) + 2 }

@@ -74,6 +74,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.want(200, "GET", where, nil, nil)
 	h.want(200, "PATCH", where, versionName{"the first"}, nil)
 	h.want(200, "POST", where+"/bring-back", onRevision{6}, nil)
+	h.weeksAnswer(at, version.ID)
 	for revision := int64(0); revision < 7; {
 		h.next(events, "change", &now)
 		revision = now.Entry.Revision
@@ -89,4 +90,19 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 			t.Errorf("%s %s was never answered with success", line.Method, line.Path)
 		}
 	}
+}
+
+// weeksAnswer drives what is about the weeks a wall has hung.
+func (h *house) weeksAnswer(at string, version sequence.VersionID) {
+	h.t.Helper()
+	h.want(200, "POST", at+"/lines", lineBegun{Revision: 7, From: version, Name: "Another end"}, nil)
+	h.want(200, "PATCH", at+"/lines/1", lineName{"The other end"}, nil)
+	h.want(200, "POST", at+"/lines/0/go-over", onRevision{8}, nil)
+	h.want(201, "POST", at+"/aside", asideAsked{Revision: 9, Line: "From memory", Name: "Bare",
+		Sequence: sequence.Sequence{Spreads: []sequence.Spread{}, Box: []sequence.PhotoID{}}}, nil)
+	h.want(200, "POST", at+"/comparison", comparisonAsked{Earlier: side{Version: version}}, nil)
+	h.want(200, "GET", at+"/settled", nil, nil)
+	h.want(200, "GET", at+"/thinning?keep=day", nil, nil)
+	h.want(200, "POST", at+"/thinning", thinningAsked{[]sequence.VersionID{}}, nil)
+	h.want(200, "POST", at+"/thinning/put-back", nothing{}, nil)
 }

@@ -167,7 +167,11 @@ func pathSchema(name string) *openapi3.Schema {
 	case "size":
 		return openapi3.NewIntegerSchema().WithEnum(160, 400, 1600)
 	}
-	return openapi3.NewIntegerSchema().WithMin(1)
+	least := 1.0
+	if name == "line" {
+		least = 0 // the first line of work
+	}
+	return openapi3.NewIntegerSchema().WithMin(least)
 }
 
 // operation is the name of the method that answers.
@@ -199,7 +203,8 @@ func schemaName(t reflect.Type) string {
 
 // words are the closed vocabularies of the domain.
 var vocabularies = map[reflect.Type][]any{
-	reflect.TypeFor[sequence.Do]():      {sequence.Put, sequence.Add, sequence.Remove, sequence.Move, sequence.Pin, sequence.Across, sequence.Box},
+	reflect.TypeFor[sequence.Do]():      {sequence.Put, sequence.Add, sequence.Remove, sequence.Move, sequence.Pin, sequence.Across, sequence.Box, sequence.Over},
+	reflect.TypeFor[sequence.Whither](): {sequence.Front, sequence.Earlier, sequence.Later, sequence.End},
 	reflect.TypeFor[sequence.Side]():    {sequence.Left, sequence.Right, sequence.Opening, sequence.Closing},
 	reflect.TypeFor[sequence.Fact]():    facts(),
 	reflect.TypeFor[lenderKind]():       {fromTracks, fromPhone},

@@ -13,13 +13,14 @@ import (
 const (
 	titleAt   = "/api/titles/{title}"
 	versionAt = titleAt + "/versions/{version}"
+	lineAt    = titleAt + "/lines/{line}"
 	tracksAt  = titleAt + "/tracks"
 	bringAt   = titleAt + "/brings/{bring}"
 )
 
 // routes is the whole API.
 func routes() []route.Line[*Server] {
-	return slices.Concat(wallRoutes(), fileRoutes(), factRoutes(), sentRoutes())
+	return slices.Concat(wallRoutes(), weekRoutes(), fileRoutes(), factRoutes(), sentRoutes())
 }
 
 // wallRoutes are about titles and what hangs on their walls.
@@ -52,15 +53,43 @@ func wallRoutes() []route.Line[*Server] {
 
 		route.Gives("GET", titleAt+"/hung", "Lists the photos that are or once were on the wall, from its journal and its versions.",
 			(*Server).listHung, sequence.NotFound),
+	}
+}
+
+// weekRoutes are about the weeks a wall has hung.
+func weekRoutes() []route.Line[*Server] {
+	return []route.Line[*Server]{
 		route.Gives("GET", titleAt+"/versions", "Lists the versions, newest first, each with what it changed.",
 			(*Server).listVersions, sequence.NotFound),
 		route.Takes("POST", titleAt+"/versions", "Keeps the present wall under a name.",
 			(*Server).keepVersion, sequence.NotFound).Answering(http.StatusCreated),
 		route.Gives("GET", versionAt, "Gives a version with its wall and how the present wall differs from it.",
 			(*Server).showVersion, sequence.NotFound),
-		route.Takes("PATCH", versionAt, "Names a version.", (*Server).nameVersion, sequence.NotFound),
+		route.Takes("PATCH", versionAt, "Names a version, says why it was kept, lays a slip in it, or notes that it was looked at.",
+			(*Server).amendVersion, sequence.NotFound),
 		route.Takes("POST", versionAt+"/bring-back", "Makes a version the present wall, as one change that can be undone.",
 			(*Server).bringBack, sequence.NotFound, sequence.Stale),
+
+		route.Takes("POST", titleAt+"/lines", "Begins a line of work from a version beside the present one, and goes over to it.",
+			(*Server).beginLine, sequence.NotFound, sequence.Stale, sequence.Conflict),
+		route.Takes("PATCH", lineAt, "Gives a line of work another name.", (*Server).nameLine, sequence.NotFound, sequence.Conflict),
+		route.Takes("POST", lineAt+"/go-over", "Goes over to another line of work as it was left, as one change that can be undone.",
+			(*Server).goOver, sequence.NotFound, sequence.Stale),
+		route.Takes("POST", titleAt+"/aside", "Keeps a state made beside the wall as a version, and leaves the wall as it is.",
+			(*Server).keepAside, sequence.NotFound, sequence.Stale, sequence.Conflict).Answering(http.StatusCreated),
+
+		route.Takes("POST", titleAt+"/comparison", "Tells what distinguishes two walls; nothing changes.",
+			(*Server).compare, sequence.NotFound),
+		route.Gives("GET", titleAt+"/settled", "Tells from the journal which pairs of the present line of work have held and which pages never rest.",
+			(*Server).lookBack, sequence.NotFound, sequence.Damaged),
+		route.Gives("GET", titleAt+"/thinning", "Tells which versions kept by themselves a rule would let go; nothing goes.",
+			(*Server).previewThinning, sequence.NotFound, sequence.Damaged).Asking(
+			route.Parameter{Name: "keep", Kind: "string", Required: true, Doc: "Of these the last stays: of each day, each week, or none."},
+			route.Parameter{Name: "older", Kind: "integer", Doc: "Only those that are at least so many days old."}),
+		route.Takes("POST", titleAt+"/thinning", "Takes versions away that the program kept by itself; their states stay in the journal.",
+			(*Server).thinOut, sequence.NotFound, sequence.Conflict),
+		route.Takes("POST", titleAt+"/thinning/put-back", "Keeps the ends of sittings as versions again that only the journal has.",
+			(*Server).putBack, sequence.NotFound, sequence.Damaged),
 	}
 }
 

@@ -12,18 +12,25 @@ import (
 
 type versionList struct {
 	Versions []versionSummary `json:"versions"`
+	Lines    []sequence.Line  `json:"lines"` // of work, in the order they were begun
 }
 
-// versionSummary is a version without its wall, told by what it changed.
+// versionSummary is a version told by what it changed, with the photos of its
+// wall for a small picture of it.
 type versionSummary struct {
 	ID       sequence.VersionID `json:"id"`
 	At       time.Time          `json:"at"`
 	Named    bool               `json:"named"`
 	Name     string             `json:"name"`
+	Why      string             `json:"why"`
+	Slip     bool               `json:"slip"` // worth coming back to
+	Looked   *time.Time         `json:"looked,omitempty"`
+	Line     sequence.LineID    `json:"line"`
 	Revision int64              `json:"revision"`
 	Spreads  int                `json:"spreads"`
 	Photos   int                `json:"photos"` // on its wall
-	Diff     sequence.Diff      `json:"diff"`   // to the version before; to a bare wall for the first
+	Pages    []sequence.PhotoID `json:"pages"`  // from the opening to the closing page; 0 is blank, a photo across the gutter is on both of its pages
+	Diff     sequence.Diff      `json:"diff"`   // to the version before on its line of work; to a bare wall for the first
 	Words    string             `json:"words"`  // the same in words
 }
 
@@ -38,6 +45,14 @@ type versionName struct {
 	Name string `json:"name"`
 }
 
+// versionAmendment is what the maker says of a version; what is left out stays.
+type versionAmendment struct {
+	Name   *string `json:"name,omitempty"`
+	Why    *string `json:"why,omitempty"`
+	Slip   *bool   `json:"slip,omitempty"`   // worth coming back to
+	Looked bool    `json:"looked,omitempty"` // it was looked at just now
+}
+
 func (s *Server) listVersions(r *http.Request) (versionList, error) {
 	title, err := s.title(r)
 	if err != nil {
@@ -47,17 +62,37 @@ func (s *Server) listVersions(r *http.Request) (versionList, error) {
 	if err != nil {
 		return versionList{}, err
 	}
+	lines, err := s.store.Lines(r.Context(), title.ID)
+	if err != nil {
+		return versionList{}, err
+	}
 	summaries := make([]versionSummary, len(versions))
 	for i, v := range versions {
-		var before sequence.Sequence
-		if i+1 < len(versions) {
-			before = versions[i+1].Sequence
-		}
-		diff := sequence.Compare(before, v.Sequence)
-		summaries[i] = versionSummary{v.ID, v.At, v.Named, v.Name, v.Sequence.Revision, len(v.Sequence.Spreads),
-			len(v.Sequence.Wall()), tidyDiff(diff), diff.Words()}
+		diff := sequence.Compare(before(versions[i+1:], lines, v), v.Sequence)
+		q := v.Sequence
+		summaries[i] = versionSummary{v.ID, v.At, v.Named, v.Name, v.Why, v.Slip, v.Looked, v.Line(), q.Revision, len(q.Spreads),
+			len(q.Wall()), q.Drawn(), tidyDiff(diff), diff.Words()}
 	}
-	return versionList{summaries}, nil
+	return versionList{summaries, lines}, nil
+}
+
+// before is the state that a version is told from: the one before it on its
+// line of work, or for the first of a line the one it was begun with. earlier
+// lists the versions before it, the newest first.
+func before(earlier []sequence.Version, lines []sequence.Line, v sequence.Version) sequence.Sequence {
+	for _, e := range earlier {
+		if e.Line() == v.Line() {
+			return e.Sequence
+		}
+	}
+	for _, l := range lines {
+		for _, e := range earlier {
+			if l.ID == v.Line() && e.Sequence.Revision == l.Root {
+				return e.Sequence
+			}
+		}
+	}
+	return sequence.Sequence{}
 }
 
 func (s *Server) keepVersion(r *http.Request, in versionName) (sequence.Version, error) {
@@ -87,16 +122,16 @@ func (s *Server) showVersion(r *http.Request) (versionDetail, error) {
 	return versionDetail{version, tidyDiff(diff), diff.Words()}, err
 }
 
-func (s *Server) nameVersion(r *http.Request, in versionName) (sequence.Version, error) {
+func (s *Server) amendVersion(r *http.Request, in versionAmendment) (sequence.Version, error) {
 	title, id, err := s.titleVersion(r)
 	if err != nil {
 		return sequence.Version{}, err
 	}
-	if err := s.store.NameVersion(r.Context(), title.ID, id, in.Name); err != nil {
-		return sequence.Version{}, err
+	version, err := s.store.AmendVersion(r.Context(), title.ID, id, store.VersionAmendment(in))
+	if err == nil {
+		s.desk(title.ID).hub.Publish("versions", nothing{})
 	}
-	s.desk(title.ID).hub.Publish("versions", nothing{})
-	return s.store.Version(r.Context(), title.ID, id)
+	return version, err
 }
 
 func (s *Server) bringBack(r *http.Request, in onRevision) (changed, error) {

@@ -53,7 +53,7 @@ func TestVersionsTellWhatEachChangedAndCanBeBroughtBack(t *testing.T) {
 	if len(detail.Sequence.Spreads) != 3 || detail.Words != second.Words || len(detail.Diff.Kept) != 2 {
 		t.Errorf("%+v", detail)
 	}
-	h.want(200, "PATCH", where, versionName{"the first wall"}, &first)
+	h.want(200, "PATCH", where, versionAmendment{Name: new("the first wall")}, &first)
 	if first.Name != "the first wall" {
 		t.Errorf("%+v", first)
 	}
@@ -73,7 +73,7 @@ func TestVersionsTellWhatEachChangedAndCanBeBroughtBack(t *testing.T) {
 		t.Errorf("%+v", now.Wall)
 	}
 	h.refused(404, sequence.NotFound, "GET", at+"/versions/99", nil)
-	h.refused(404, sequence.NotFound, "PATCH", at+"/versions/99", versionName{"x"})
+	h.refused(404, sequence.NotFound, "PATCH", at+"/versions/99", versionAmendment{Name: new("x")})
 	h.refused(404, sequence.NotFound, "POST", at+"/versions/99/bring-back", onRevision{6})
 	h.refused(404, sequence.NotFound, "GET", at+"/versions/last", nil)
 }

@@ -53,8 +53,8 @@ func (s *Server) act(r *http.Request, do func(context.Context, sequence.TitleID,
 		d.measure.forget(said.Photo)
 	}
 	d.hub.Publish("change", now)
-	if d.lastAct.IsZero() || sequence.SittingOver(d.lastAct, entry.At) {
-		d.hub.Publish("versions", nothing{}) // this act closed a sitting, which has left a version
+	if d.lastAct.IsZero() || sequence.SittingOver(d.lastAct, entry.At) || entry.Change.GoesOver() {
+		d.hub.Publish("versions", nothing{}) // this act closed a sitting or left a line, which has left a version
 	}
 	d.lastAct = entry.At
 	return now, nil

@@ -106,21 +106,21 @@ func TestAMadeHistoryTellsWhatHeldAndWhatNeverRests(t *testing.T) {
 	r := Look(m.stands()[0], now)
 	evening := func(day, minute int) time.Time { return time.Date(2026, 5, 3+day, 20, minute, 0, 0, time.UTC) }
 	want := Report{
-		Sittings: 5, Since: evening(1, 2),
+		Sittings: 5, Since: new(evening(1, 2)),
 		Hold: []Held{
 			{Pair: sequence.Pair{1, 2}, Left: 1, Sittings: 5, Days: 16, Times: 1, Since: evening(1, 2)},
 			{Pair: sequence.Pair{3, 6}, Left: 3, Sittings: 1, Days: 2, Times: 1, Since: evening(15, 0)},
 		},
 		Broken: []Held{
-			{Pair: sequence.Pair{3, 4}, Left: 3, Sittings: 3, Days: 9, Times: 1, Since: evening(1, 2), Until: evening(10, 0), Behind: []sequence.PhotoID{2, 1, 8, 7, 13}},
-			{Pair: sequence.Pair{5, 6}, Left: 5, Sittings: 2, Days: 7, Times: 1, Since: evening(3, 0), Until: evening(10, 0), Behind: []sequence.PhotoID{4, 3, 2, 1, 8, 7, 13}},
+			{Pair: sequence.Pair{3, 4}, Left: 3, Sittings: 3, Days: 9, Times: 1, Since: evening(1, 2), Until: new(evening(10, 0)), Behind: []sequence.PhotoID{2, 1, 8, 7, 13}},
+			{Pair: sequence.Pair{5, 6}, Left: 5, Sittings: 2, Days: 7, Times: 1, Since: evening(3, 0), Until: new(evening(10, 0)), Behind: []sequence.PhotoID{4, 3, 2, 1, 8, 7, 13}},
 		},
 		Company: []Company{
 			{3, []sequence.PhotoID{4, 5, 6}},
 			{5, []sequence.PhotoID{6, 3}},
 			{6, []sequence.PhotoID{5, 3}},
 		},
-		Restless: []Page{
+		Restless: []Restless{
 			{Number: 1, Changes: 4, Of: 4, Photos: []sequence.PhotoID{12, 13, 14, 11}},
 			{Number: 6, Changes: 2, Of: 3, Photos: []sequence.PhotoID{3, 6, 5}},
 		},

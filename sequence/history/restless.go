@@ -19,7 +19,7 @@ type place struct {
 // those that changed most first. A spread that is only shifted, because one
 // before it came or went, rests; one that was moved has left its page for
 // another to come, and does not.
-func restless(stands []Stand) []Page {
+func restless(stands []Stand) []Restless {
 	pages := make(tally)
 	for i := 1; i < len(stands); i++ {
 		was, now := stands[i-1].Sequence, stands[i].Sequence
@@ -46,13 +46,13 @@ func restless(stands []Stand) []Page {
 }
 
 // tally counts how often each page changed.
-type tally map[place]*Page
+type tally map[place]*Restless
 
 // begin has a page with what lies on it.
-func (t tally) begin(p place, photo sequence.PhotoID) *Page {
+func (t tally) begin(p place, photo sequence.PhotoID) *Restless {
 	page := t[p]
 	if page == nil {
-		page = &Page{Photos: []sequence.PhotoID{}}
+		page = &Restless{Photos: []sequence.PhotoID{}}
 		t[p] = page
 	}
 	if photo != 0 {
@@ -74,8 +74,8 @@ func (t tally) note(p place, was, now sequence.PhotoID, changed bool) {
 	}
 }
 
-func neverRest(pages tally, last sequence.Sequence) []Page {
-	list := []Page{}
+func neverRest(pages tally, last sequence.Sequence) []Restless {
+	list := []Restless{}
 	for p, page := range pages {
 		switch {
 		case p.spread >= len(last.Spreads) || page.Changes < 2 || 2*page.Changes <= page.Of:
@@ -87,7 +87,7 @@ func neverRest(pages tally, last sequence.Sequence) []Page {
 		}
 		list = append(list, *page)
 	}
-	slices.SortFunc(list, func(a, b Page) int {
+	slices.SortFunc(list, func(a, b Restless) int {
 		return cmp.Or(cmp.Compare(b.Changes, a.Changes), cmp.Compare(a.Number, b.Number))
 	})
 	return list

@@ -10,24 +10,24 @@ import (
 
 // Report is what a line of work tells of itself.
 type Report struct {
-	Sittings int       `json:"sittings"`
-	Since    time.Time `json:"since"`  // the end of the first sitting; zero before it
-	Hold     []Held    `json:"hold"`   // the pairs that hang, those held longest first
-	Broken   []Held    `json:"broken"` // pairs that hung for two sittings or more and do not now, those held longest first
-	Company  []Company `json:"company"`
-	Restless []Page    `json:"restless"`
+	Sittings int        `json:"sittings"`
+	Since    *time.Time `json:"since,omitempty"` // the end of the first sitting
+	Hold     []Held     `json:"hold"`            // the pairs that hang, those held longest first
+	Broken   []Held     `json:"broken"`          // pairs that hung for two sittings or more and do not now, those held longest first
+	Company  []Company  `json:"company"`
+	Restless []Restless `json:"restless"`
 }
 
 // Held tells how long a pair has hung.
 type Held struct {
 	Pair     sequence.Pair      `json:"pair"`
-	Left     sequence.PhotoID   `json:"left"`     // of the two, when it hung last
-	Sittings int                `json:"sittings"` // at whose ends it hung
-	Days     int                `json:"days"`     // it has hung in all, counted by the calendar
-	Times    int                `json:"times"`    // how often it was hung anew
-	Since    time.Time          `json:"since"`    // the end of the sitting in which it came, the last time
-	Until    time.Time          `json:"until"`    // the end of the sitting in which it was broken; zero while it hangs
-	Behind   []sequence.PhotoID `json:"behind"`   // what hung before it when it hung last, the nearest first; of broken pairs only
+	Left     sequence.PhotoID   `json:"left"`            // of the two, when it hung last
+	Sittings int                `json:"sittings"`        // at whose ends it hung
+	Days     int                `json:"days"`            // it has hung in all, counted by the calendar
+	Times    int                `json:"times"`           // how often it was hung anew
+	Since    time.Time          `json:"since"`           // the end of the sitting in which it came, the last time
+	Until    *time.Time         `json:"until,omitempty"` // the end of the sitting in which it was broken; absent while it hangs
+	Behind   []sequence.PhotoID `json:"behind"`          // what hung before it when it hung last, the nearest first; of broken pairs only
 }
 
 // Company is a photo with everyone it has faced at the end of a sitting.
@@ -36,8 +36,8 @@ type Company struct {
 	Partners []sequence.PhotoID `json:"partners"` // in the order they came
 }
 
-// Page is a page that does not rest.
-type Page struct {
+// Restless is a page that does not rest.
+type Restless struct {
 	Number  int                `json:"number"`  // in the present sequence
 	Changes int                `json:"changes"` // between how many of the sittings it got something else
 	Of      int                `json:"of"`      // between how many sittings there was such a page
@@ -54,11 +54,11 @@ const (
 // end of the one in which it was broken: what is tried within a sitting does
 // not count. Time O(s·n²) in s stands of n spreads.
 func Look(stands []Stand, now time.Time) Report {
-	r := Report{Sittings: len(stands), Hold: []Held{}, Broken: []Held{}, Company: []Company{}, Restless: []Page{}}
+	r := Report{Sittings: len(stands), Hold: []Held{}, Broken: []Held{}, Company: []Company{}, Restless: []Restless{}}
 	if len(stands) == 0 {
 		return r
 	}
-	r.Since = stands[0].At
+	r.Since = &stands[0].At
 	r.pairs(stands, now)
 	r.company(stands)
 	r.Restless = restless(stands)
@@ -94,7 +94,7 @@ func (r *Report) pairs(stands []Stand, now time.Time) {
 	}
 	for _, h := range order {
 		if hang[h.Pair] {
-			h.Until, h.Behind = time.Time{}, []sequence.PhotoID{}
+			h.Until, h.Behind = nil, []sequence.PhotoID{}
 			r.Hold = append(r.Hold, *h)
 		} else if h.Sittings >= longHeld {
 			r.Broken = append(r.Broken, *h)
@@ -110,12 +110,12 @@ func (r *Report) pairs(stands []Stand, now time.Time) {
 // stand counts one more stand, in which the pair hangs on the spread at index;
 // until is when the next one was.
 func (h *Held) stand(s Stand, index int, until time.Time) {
-	if h.Times == 0 || !h.Until.Equal(s.At) { // not there at the end of the sitting before
+	if h.Until == nil || !h.Until.Equal(s.At) { // not there at the end of the sitting before
 		h.Times++
 		h.Since = s.At
 	}
 	spreads := s.Sequence.Spreads
-	h.Left, h.Sittings, h.Until = spreads[index].Left, h.Sittings+1, until
+	h.Left, h.Sittings, h.Until = spreads[index].Left, h.Sittings+1, &until
 	h.Behind = h.Behind[:0]
 	for i := index - 1; i >= 0 && len(h.Behind) < mostBehind; i-- {
 		h.Behind = appendPhotos(h.Behind, spreads[i].Right, spreads[i].Left)

@@ -100,7 +100,7 @@ func (l Line[S]) checkParameter(name string, values []string) error {
 // Number reads a number out of the path. What is no number names nothing.
 func Number(r *http.Request, name string) (int64, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, name), 10, 64)
-	if err != nil || id <= 0 {
+	if err != nil || id < 0 {
 		return 0, NoSuch(name)
 	}
 	return id, nil
