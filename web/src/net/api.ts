@@ -33,6 +33,14 @@ export interface ArrangementAsked {
   weights?: Record<string, number>;
 }
 
+export interface AsideAsked {
+  line: string;
+  name: string;
+  revision: number;
+  sequence: Sequence;
+  why?: string;
+}
+
 export interface BorrowingAsked {
   fit?: boolean;
   from: "tracks" | "phone";
@@ -90,13 +98,33 @@ export interface Clock {
   words: string;
 }
 
+export interface Company {
+  partners: number[];
+  photo: number;
+}
+
+export interface Comparison {
+  diff: Diff;
+  earlier: Sequence;
+  later: Sequence;
+  words: string;
+}
+
+export interface ComparisonAsked {
+  earlier: Side;
+  later: Side;
+}
+
 export interface Diff {
   broken: ([number, number])[];
   come: number[];
   gone: number[];
   kept: ([number, number])[];
+  lifted: Lift[];
   moved: number;
   new: ([number, number])[];
+  tau?: number;
+  turned: ([number, number])[];
 }
 
 export interface Entry {
@@ -165,8 +193,24 @@ export interface Gaze {
   y: number;
 }
 
+export interface Held {
+  behind: number[];
+  days: number;
+  left: number;
+  pair: [number, number];
+  since: string;
+  sittings: number;
+  times: number;
+  until?: string;
+}
+
 export interface HungList {
   photos: number[];
+}
+
+export interface KeptAside {
+  changed: Changed;
+  version: Version;
 }
 
 export interface Lab {
@@ -178,6 +222,34 @@ export interface Lab {
 export interface LeftOver {
   photo: number;
   why: string;
+}
+
+export interface Lift {
+  photos: number[];
+  to: "front" | "earlier" | "later" | "end";
+}
+
+export interface Line {
+  began: string;
+  from: number;
+  id: number;
+  name: string;
+  root: number;
+}
+
+export interface LineBegun {
+  from?: number;
+  name: string;
+  present?: string;
+  revision: number;
+}
+
+export interface LineList {
+  lines: Line[];
+}
+
+export interface LineName {
+  name: string;
 }
 
 export interface Loan {
@@ -331,6 +403,10 @@ export interface ProposedSpread {
   warnings: string[];
 }
 
+export interface PutBackCount {
+  kept: number;
+}
+
 export interface Refusal {
   at: string;
   code: "invalid" | "not-found" | "stale" | "conflict" | "damaged" | "unsupported" | "too-large" | "unreadable" | "cancelled" | "internal" | "not-allowed" | "elsewhere" | "wrong-media";
@@ -350,6 +426,22 @@ export interface Related {
   score: number;
   unit: string;
   words: string;
+}
+
+export interface Report {
+  broken: Held[];
+  company: Company[];
+  hold: Held[];
+  restless: Restless[];
+  since?: string;
+  sittings: number;
+}
+
+export interface Restless {
+  changes: number;
+  number: number;
+  of: number;
+  photos: number[];
 }
 
 export interface RollAsked {
@@ -373,9 +465,20 @@ export interface Sequence {
   box: number[];
   closing?: number;
   last: number;
+  line?: number;
   opening?: number;
   revision: number;
   spreads: Spread[];
+}
+
+export interface Settled {
+  line: number;
+  report: Report;
+}
+
+export interface Side {
+  sequence?: Sequence;
+  version?: number;
 }
 
 export interface Spread {
@@ -394,7 +497,7 @@ export interface Statement {
 }
 
 export interface Step {
-  do: "put" | "add" | "remove" | "move" | "pin" | "across" | "box";
+  do: "put" | "add" | "remove" | "move" | "pin" | "across" | "box" | "over";
   index?: number;
   now?: number;
   on?: boolean;
@@ -417,6 +520,15 @@ export interface SuggestionList {
 export interface Swatch {
   lab: Lab;
   weight: number;
+}
+
+export interface Thinning {
+  away: number;
+  spare: number[];
+}
+
+export interface ThinningAsked {
+  versions: number[];
 }
 
 export interface Title {
@@ -516,22 +628,36 @@ export interface Value {
 export interface Version {
   at: string;
   id: number;
+  looked?: string;
   name: string;
   named: boolean;
   sequence: Sequence;
+  slip: boolean;
+  why: string;
+}
+
+export interface VersionAmendment {
+  looked?: boolean;
+  name?: string;
+  slip?: boolean;
+  why?: string;
 }
 
 export interface VersionDetail {
   at: string;
   diff: Diff;
   id: number;
+  looked?: string;
   name: string;
   named: boolean;
   sequence: Sequence;
+  slip: boolean;
+  why: string;
   words: string;
 }
 
 export interface VersionList {
+  lines: Line[];
   versions: VersionSummary[];
 }
 
@@ -543,11 +669,16 @@ export interface VersionSummary {
   at: string;
   diff: Diff;
   id: number;
+  line: number;
+  looked?: string;
   name: string;
   named: boolean;
+  pages: number[];
   photos: number;
   revision: number;
+  slip: boolean;
   spreads: number;
+  why: string;
   words: string;
 }
 
