@@ -49,7 +49,7 @@ window.forbidden = [];
 document.addEventListener("securitypolicyviolation", (e) => window.forbidden.push(e.violatedDirective + " " + e.blockedURI + " " + e.sample));
 document.addEventListener("DOMContentLoaded", () => {
 	const line = document.querySelector("[data-live]");
-	new MutationObserver(() => window.said.push(line.textContent)).observe(line, { childList: true, characterData: true, subtree: true });
+	if (line) new MutationObserver(() => window.said.push(line.textContent)).observe(line, { childList: true, characterData: true, subtree: true });
 });`
 
 // size is that of a window, in CSS pixels.

@@ -144,3 +144,23 @@ func TestAnActWhosePlaceIsGoneStaysOnOfferUntilItIsLetBe(t *testing.T) {
 	b.gone("[data-held]")
 	b.sees("[-] [-]")
 }
+
+func TestActsThatWaitSurviveTheWindow(t *testing.T) {
+	a := startApp(t)
+	a.hang("[-] (1 2) [-]")
+	b := a.visit(desktop)
+	b.allow("net::ERR_")
+
+	a.stop()
+	b.there("[data-offline]")
+	b.drag(card(5), opening, "put here")
+	b.drag(card(1), onSpread(1, sequence.Right), "swap with 2")
+	b.says("[data-offline]", "2 acts wait here")
+	b.open("about:blank") // asked whether to leave, this person leaves
+
+	b.app = a.again()
+	b.open(b.app.wallAddress())
+	b.sees("[5] (2 1) [-]")
+	b.hears("2 acts that waited in this browser were taken up again and sent.")
+	b.until("nothing is kept any more", `!Object.keys(localStorage).some((key) => key.startsWith("pairwall-waiting"))`)
+}

@@ -13,7 +13,7 @@ import { inPiles, type Laid, type Pile } from "./piles";
 import { onTable, readSequence, type PhotoID, type Refusal, type Sequence } from "./sequence";
 import { Session, type Carrier, type News, type Wall } from "./session";
 import { intentFor, type Carried, type Target } from "./targets";
-import { consequence, count, sentence, type Counts } from "./words";
+import { consequence, count, plural, sentence, type Counts } from "./words";
 
 export type Ground = "paper" | "grey" | "black";
 
@@ -305,6 +305,8 @@ export class Desk {
     } else if (news.is === "refused") {
       if (this.session.held.length > 0 && news.act) this.say(`${news.why.message} ${news.why.hint}`);
       else this.notify(news.why);
+    } else if (news.is === "revived") {
+      this.say(`${plural(news.sent + news.held, "act", "acts")} that waited in this browser ${news.sent + news.held === 1 ? "was" : "were"} taken up again${news.held > 0 ? "; look at the notices" : " and sent"}.`);
     } else if (news.is === "waiting" && !this.session.reachable) {
       this.say("The program does not answer. What you do waits here and is sent when it is back.");
     }

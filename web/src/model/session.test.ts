@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { apply, type Change } from "./change";
+import { readKept } from "./kept";
 import { lying, readSequence, type Sequence } from "./sequence";
 import { Session, type Answer, type Carrier, type News, type Wall } from "./session";
 
@@ -220,3 +221,75 @@ test("a state fetched anew replaces everything but what is on its way", async ()
   await program.letGo();
   assert.deepEqual(lying(session.sequence, 7), { on: "page", page: opening });
 });
+
+/** What a window left that was closed while the program was away, as another reads it. */
+async function leftBehind(...acts: Parameters<Session["act"]>[0][]) {
+  const { program, session } = begin();
+  program.down = true;
+  for (const act of acts) session.act(act);
+  await program.letGo();
+  program.down = false;
+  return { program, kept: readKept(JSON.stringify(session.kept)) };
+}
+
+function reopened(program: Program) {
+  const news: News[] = [];
+  return { news, session: new Session(program.wall, program, (n) => news.push(n)) };
+}
+
+test("acts of a window that was closed while the program was away are sent by the next", async () => {
+  const { program, kept } = await leftBehind(put(7), put(8, closing), { want: "say", act: "say 7", says: () => [{ photo: 7, fact: "roll", was: null, now: "A" }] });
+  const { session, news } = reopened(program);
+  session.revive(kept);
+  assert.deepEqual(news.map((n) => n.is), ["revived"]);
+  for (let i = 0; i < 3; i++) await program.letGo();
+  assert.equal(program.wall.sequence.opening, 7);
+  assert.equal(program.wall.sequence.closing, 8);
+  assert.equal(session.waiting, 0);
+  assert.deepEqual(session.held, []);
+});
+
+test("on a wall that has changed they are held, and can be done again", async () => {
+  const { program, kept } = await leftBehind(put(7), put(8, closing));
+  void program.change({ revision: 0, act: "put 3 on page 1", steps: [{ do: "put", page: opening, was: 0, now: 3 }] });
+  await program.letGo();
+  const { session } = reopened(program);
+  session.revive(kept);
+  assert.deepEqual(session.held.map((h) => h.act), ["put 7 on page 1", "put 8 on page 2"]);
+  const again = readKept(JSON.stringify(session.kept));
+  assert.equal(again.length, 2, "held acts are kept as well");
+  session.again(session.held[1]!.key);
+  await program.letGo();
+  assert.equal(program.wall.sequence.closing, 8);
+});
+
+test("an act that had arrived before the window was closed is not done twice", async () => {
+  const { program, session } = begin();
+  program.swallow = true;
+  session.act(put(7));
+  await program.letGo();
+  program.swallow = false;
+  const next = reopened(program);
+  next.session.revive(readKept(JSON.stringify(session.kept)));
+  await program.letGo();
+  assert.equal(next.session.waiting, 0);
+  assert.deepEqual(next.session.held, []);
+  assert.equal(program.wall.sequence.revision, 1);
+});
+
+test("an undo that waits is kept with what was done before and after it", async () => {
+  const { program, session } = begin();
+  program.down = true;
+  session.act(put(7));
+  session.undo();
+  session.act(put(9, closing));
+  await program.letGo();
+  program.down = false;
+  const next = reopened(program);
+  next.session.revive(readKept(JSON.stringify(session.kept)));
+  for (let i = 0; i < 4; i++) await program.letGo();
+  assert.equal(program.wall.sequence.opening, 0);
+  assert.equal(program.wall.sequence.closing, 9);
+});
+
+test("what makes no sense is nothing", () => assert.deepEqual([readKept(null), readKept("{"), readKept("7")], [[], [], []]));

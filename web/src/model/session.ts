@@ -4,6 +4,7 @@
 
 import { build, type Intent } from "./acts";
 import { apply, type Change, type Statement } from "./change";
+import { unwritten, written, type Kept } from "./kept";
 import { done, readSequence, refused, sameSequence, type LooseSequence, type Outcome, type Refusal, type Sequence } from "./sequence";
 
 /** The wall as the program keeps it, with the acts undo and redo would touch. */
@@ -51,6 +52,7 @@ export type News =
   | { readonly is: "elsewhere"; readonly act: string } // another window changed the wall
   | { readonly is: "refused"; readonly why: Refusal; readonly act: string }
   | { readonly is: "settled" } // an own act was acknowledged
+  | { readonly is: "revived"; readonly sent: number; readonly held: number } // what a closed window left was taken up
   | { readonly is: "waiting" | "replaced" };
 
 type Pending =
@@ -170,6 +172,44 @@ export class Session {
     if (!this.reachable) return;
     this.reachable = false;
     this.tell({ is: "waiting" });
+  }
+
+  /** All that would be lost with this window. */
+  get kept(): Kept[] {
+    const first = this.queue[0];
+    return [
+      ...this.held.map((h) => ({ kind: "held", intent: written(h.again), act: h.act, why: h.why }) as const),
+      ...this.queue.map((p): Kept => (p.kind !== "act" ? p : { kind: "act", intent: written(p.intent), change: p.change, ...(p === first ? { after: p.after } : {}) })),
+      ...this.deferred.map((intent) => ({ kind: "later", intent: written(intent) }) as const),
+    ];
+  }
+
+  /**
+   * Takes up what another window left. While the wall is as those acts left it
+   * they are sent; otherwise they are held, to be done again by the maker.
+   */
+  revive(kept: readonly Kept[]): void {
+    let stale = false;
+    for (const k of kept) {
+      if (k.kind === "held") this.hold(k.act, unwritten(k.intent), k.why);
+      else if (k.kind === "later") this.act(unwritten(k.intent));
+      else if (k.kind !== "act") {
+        if (!stale) this.queue.push(k);
+      } else if (!this.arrived(k)) {
+        const after: Outcome<Sequence> | undefined = stale ? undefined : apply(this.sequence, k.change);
+        if (after?.ok) this.queue.push({ kind: "act", intent: unwritten(k.intent), change: k.change, after: after.value });
+        else this.hold(k.change.act, unwritten(k.intent), stale || !after || after.ok ? follower : after.refusal);
+        stale ||= !after?.ok;
+      }
+    }
+    if (kept.length > 0) this.tell({ is: "revived", sent: this.waiting, held: this.held.length });
+    void this.send();
+  }
+
+  /** Whether an act had reached the program, and only its answer was lost. */
+  private arrived(k: Kept & { kind: "act" }): boolean {
+    const says = k.change.says && this.confirmed.undo !== k.change.act;
+    return k.after !== undefined && this.queue.length === 0 && !says && sameSequence(k.after, this.confirmed.sequence);
   }
 
   /** Does a held act again on the wall as it is now. */

@@ -3,6 +3,7 @@ import { readWall, type Answer, type Carrier } from "../model/session";
 import type { Change, Statement } from "../model/change";
 import type * as api from "./api";
 import { listen } from "./events";
+import { keep } from "./keeping";
 import * as program from "./program";
 
 /** Carries changes to the program and its answers back; what they state of photos is learnt on the way. */
@@ -59,7 +60,8 @@ export async function open(title: number, view: View, speak: (words: string) => 
     const state = await program.openTitle(title);
     desk = new Desk(state, readWall(state.wall), carrier(title, (c) => when((d) => learn(d, c))), view, speak);
     for (const what of early) what(desk);
-    return { desk, leave };
+    const unkeep = keep(title, desk);
+    return { desk, leave: () => { unkeep(); leave(); } };
   } catch (err) {
     leave();
     throw err;

@@ -1,4 +1,6 @@
 import type * as api from "./api";
+import { windowName } from "./program";
+import { listenAlone, listenTogether, type Feed } from "./stream";
 
 /** What to do with each kind of news; opened is called whenever the stream stands, the first time too. */
 export interface Listener {
@@ -15,47 +17,27 @@ export interface Listener {
   reload(): void;
 }
 
-const firstPause = 400; // ms; no source: short enough to be back before the maker looks up
-const longestPause = 5000;
+const kinds = ["change", "photo", "bring", "refusal", "title", "originals", "tracks", "versions", "reload"] as const;
 
-/**
- * Listens to what happens to a title until the returned function is called. The
- * browser's own reconnecting gives up for good on some errors, so ours tries
- * for ever.
- */
+/** Listens to what happens to a title until the returned function is called. */
 export function listen(title: number, to: Listener): () => void {
-  let source: EventSource | undefined;
-  let timer = 0;
-  let pause = firstPause;
-
-  const open = () => {
-    source = new EventSource(`/api/titles/${title}/events`);
-    source.onopen = () => {
-      pause = firstPause;
-      to.opened();
-    };
-    source.onerror = () => {
-      source?.close();
-      to.lost();
-      timer = window.setTimeout(open, pause);
-      pause = Math.min(pause * 2, longestPause);
-    };
-    on("change", (e: api.Changed) => to.change(e));
-    on("photo", (e: api.PhotoEvent) => to.photo(e));
-    on("bring", (e: api.BringEvent) => to.bring(e));
-    on("refusal", (e: api.RefusalEvent) => to.refusal(e));
-    on("title", (e: api.TitleEvent) => to.title(e));
-    on("originals", (e: api.Search) => to.originals(e));
-    on("tracks", () => to.tracks());
-    on("versions", () => to.versions());
-    on("reload", () => to.reload());
+  const address = `/api/titles/${title}/events`;
+  const feed: Feed = {
+    opened: () => to.opened(),
+    lost: () => to.lost(),
+    event: (name, data) => (to[name as (typeof kinds)[number]] as (e: unknown) => void)(JSON.parse(data)),
   };
-  const on = <T>(name: string, take: (e: T) => void) => {
-    source!.addEventListener(name, (e) => take(JSON.parse((e as MessageEvent<string>).data) as T));
-  };
-  open();
-  return () => {
-    clearTimeout(timer);
-    source?.close();
-  };
+  const alone = (f: Feed) => listenAlone(address, kinds, f);
+  if (!("locks" in navigator) || !("BroadcastChannel" in window)) return alone(feed); // an old browser: one stream for each window
+  return listenTogether(`pairwall-events-${title}`, Number.parseInt(windowName.slice(0, 12), 16) + 1, feed, {
+    channel: (name) => new BroadcastChannel(name),
+    locks: { request: (name, options, holder) => navigator.locks.request(name, options, holder) as Promise<void> },
+    listen: alone,
+    onSight: (call) => {
+      const seen = () => { if (document.visibilityState === "visible") call(); };
+      document.addEventListener("visibilitychange", seen);
+      return () => document.removeEventListener("visibilitychange", seen);
+    },
+    later: (call, ms) => void setTimeout(call, ms),
+  });
 }
