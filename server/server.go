@@ -19,6 +19,7 @@ import (
 	"pairwall/sequence/intake"
 	"pairwall/server/bringing"
 	"pairwall/server/feed"
+	"pairwall/server/printing"
 	"pairwall/server/route"
 	"pairwall/store"
 	"pairwall/web"
@@ -49,6 +50,7 @@ type Server struct {
 	stop   context.CancelCauseFunc
 	jobs   sync.WaitGroup
 	cards  *bringing.Cards
+	press  *printing.Press
 	labels labels
 
 	mu     sync.Mutex
@@ -83,6 +85,7 @@ func New(cfg Config) *Server {
 	}
 	s.ctx, s.stop = context.WithCancelCause(context.Background())
 	s.cards = bringing.NewCards(s.ctx, s.pool, s.data)
+	s.press = printing.New(s.cards, web.Fonts)
 	if err := errors.Join(s.store.BreakOffBrings(s.ctx), s.store.CloseSittings(s.ctx)); err != nil {
 		s.log.Error("could not tidy up after the last run", slog.Any("error", err))
 	}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"pairwall/sequence"
 )
@@ -16,6 +17,18 @@ type Wall struct {
 	Sequence sequence.Sequence `json:"sequence"`
 	Undo     string            `json:"undo"` // the act that would be undone, in words; "" for none
 	Redo     string            `json:"redo"` // the act that would be done again, in words; "" for none
+}
+
+// Reached returns when the wall became what it is: the time of its last change,
+// or of the title's creation.
+//
+// Error: NotFound when there is no such title.
+func (s *Store) Reached(ctx context.Context, title sequence.TitleID) (reached time.Time, err error) {
+	err = s.db.QueryRowContext(ctx, `SELECT reached FROM walls WHERE title_id = ?`, title).Scan(moment{&reached})
+	if errors.Is(err, sql.ErrNoRows) {
+		err = missing("title", title)
+	}
+	return reached, s.coded(ctx, err)
 }
 
 // Wall returns the wall as it stands.

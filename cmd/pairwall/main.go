@@ -35,6 +35,7 @@ type commands struct {
 	Photos   photosCommand   `cmd:"" help:"List a title's photos."`
 	Partners partnersCommand `cmd:"" help:"Propose photos to face one photo, with reasons."`
 	Arrange  arrangeCommand  `cmd:"" help:"Propose an arrangement of what lies on the table."`
+	Print    printCommand    `cmd:"" help:"Make a PDF: small prints, a contact sheet, or the spreads."`
 	Version  versionCommand  `cmd:"" help:"Print the version."`
 	Worker   workerCommand   `cmd:"" hidden:"" help:"Read files for another process of this program."`
 }

@@ -1,0 +1,82 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"pairwall/sequence"
+	"pairwall/sequence/pages"
+	"pairwall/server/bringing"
+	"pairwall/server/printing"
+	"pairwall/store"
+	"pairwall/web"
+)
+
+type printCommand struct {
+	Title   string             `required:"" help:"The title to print." placeholder:"NAME"`
+	Kind    printing.Kind      `required:"" enum:"cards,contact,spreads" help:"cards (small prints for a real wall), contact (a contact sheet) or spreads (the wall as it hangs)."`
+	Out     string             `required:"" help:"The PDF to make; it is not written over." placeholder:"FILE" type:"path"`
+	Of      printing.Which     `enum:"wall,table,all,chosen" default:"wall" help:"Which photos, for cards and contact: wall, table, all or chosen."`
+	Photo   []sequence.PhotoID `help:"With chosen: the photo's number; may be given more than once."`
+	Sheet   string             `default:"A4" help:"A4, A3 or Letter."`
+	Long    float64            `default:"70" help:"Longer side of a small print in millimetres."`
+	Backs   bool               `help:"Print the numbers on the back of small prints as well."`
+	Palette bool               `help:"Print each photo's colours below it."`
+	Plain   bool               `help:"Leave captions out."`
+}
+
+func (c *printCommand) Run(h *house) error {
+	sheet, err := pages.SheetNamed(c.Sheet)
+	if err != nil {
+		return err
+	}
+	order := printing.Order{Kind: c.Kind, Which: c.Of, Photos: c.Photo, Style: pages.FirstPrintStyle}
+	order.Style.Sheet, order.Style.Long = sheet, pages.Length(c.Long)
+	order.Style.Backs, order.Style.Palette, order.Style.Caption = c.Backs, c.Palette, !c.Plain
+	return asked{Title: c.Title}.answer(h, func(st *store.Store, title sequence.Title, photos []sequence.Photo, wall sequence.Sequence) error {
+		made, err := st.Reached(h.ctx, title.ID)
+		if err != nil {
+			return err
+		}
+		pool, err := h.pool()
+		if err != nil {
+			return err
+		}
+		defer pool.Close()
+		press := printing.New(bringing.NewCards(h.ctx, pool, h.data), web.Fonts)
+		err = intoFile(c.Out, func(out io.Writer) error {
+			return press.Write(h.ctx, out, printing.Matter{Title: title, Photos: photos, Wall: wall, Made: made}, order)
+		})
+		if err == nil {
+			fmt.Fprintf(h.say, "%s is made.\n", c.Out)
+		}
+		return err
+	})
+}
+
+// intoFile has write fill a file of that name, which appears whole or not at
+// all and is never written over.
+//
+// Errors: Conflict when there is such a file; Unreadable when it cannot be
+// made; those of write.
+func intoFile(name string, write func(io.Writer) error) error {
+	if _, err := os.Stat(name); err == nil {
+		return &sequence.Error{Code: sequence.Conflict, Message: name + " is there already.", Hint: "Choose another name, or move that file away first."}
+	}
+	file, err := os.CreateTemp(filepath.Dir(name), ".pairwall-*")
+	if err != nil {
+		return &sequence.Error{Code: sequence.Unreadable, Message: fmt.Sprintf("Nothing can be written in %s.", filepath.Dir(name)),
+			Hint: "Choose another folder with --out.", Err: err}
+	}
+	defer os.Remove(file.Name())
+	defer file.Close()
+	if err := write(file); err != nil {
+		return err
+	}
+	if err := file.Close(); err != nil {
+		return &sequence.Error{Code: sequence.Unreadable, Message: "The file could not be written to its end.", Hint: "See whether the disk is full.", Err: err}
+	}
+	return os.Rename(file.Name(), name)
+}

@@ -1,0 +1,217 @@
+package printing
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"sync"
+	"time"
+
+	"pairwall/sequence"
+	"pairwall/sequence/pages"
+	"pairwall/sequence/pages/code"
+	"pairwall/sequence/press"
+	"pairwall/server/bringing"
+)
+
+// Kind is what is printed.
+type Kind string
+
+// The kinds.
+const (
+	Cards   Kind = "cards"   // small prints for a real wall
+	Contact Kind = "contact" // a contact sheet
+	Spreads Kind = "spreads" // the wall as it hangs, to look at
+)
+
+// Kinds lists them all.
+var Kinds = []Kind{Cards, Contact, Spreads}
+
+// Which says of which photos small prints or contact sheets are made.
+type Which string
+
+// The choices: what hangs, what lies on the table, both, or the photos named.
+const (
+	Wall   Which = "wall"
+	Table  Which = "table"
+	All    Which = "all" // but the box
+	Chosen Which = "chosen"
+)
+
+// Order is what is wanted.
+type Order struct {
+	Kind   Kind
+	Which  Which
+	Photos []sequence.PhotoID // for Chosen
+	Style  pages.PrintStyle   // for Cards
+}
+
+// Matter is a title as it is when it is printed.
+type Matter struct {
+	Title  sequence.Title
+	Photos []sequence.Photo
+	Wall   sequence.Sequence
+	Made   time.Time // stands in the file: the moment the wall became what it is
+}
+
+// photos are those an order is about: in reading order first, then as they came.
+func (m Matter) photos(o Order) ([]sequence.Photo, error) {
+	all := make([]sequence.PhotoID, len(m.Photos))
+	known := m.known()
+	for i, p := range m.Photos {
+		all[i] = p.Number
+	}
+	var wanted []sequence.PhotoID
+	switch o.Which {
+	case Wall, "":
+		wanted = m.Wall.Wall()
+	case Table:
+		wanted = m.Wall.Table(all)
+	case All:
+		wanted = append(m.Wall.Wall(), m.Wall.Table(all)...)
+	case Chosen:
+		wanted = slices.Compact(slices.Sorted(slices.Values(o.Photos)))
+	default:
+		return nil, &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("%q names no photos to print.", o.Which),
+			Hint: "Say wall, table, all or chosen."}
+	}
+	photos := make([]sequence.Photo, 0, len(wanted))
+	for _, id := range wanted {
+		photo, ok := known[id]
+		if !ok {
+			return nil, &sequence.Error{Code: sequence.NotFound, Message: fmt.Sprintf("There is no photo %d in this title.", id)}
+		}
+		photos = append(photos, photo)
+	}
+	if len(photos) == 0 {
+		return nil, &sequence.Error{Code: sequence.Invalid, Message: "There is no photo to print.",
+			Hint: "Hang photos on the wall first, or print those on the table."}
+	}
+	return photos, nil
+}
+
+func (m Matter) known() map[sequence.PhotoID]sequence.Photo {
+	known := make(map[sequence.PhotoID]sequence.Photo, len(m.Photos))
+	for _, p := range m.Photos {
+		known[p.Number] = p
+	}
+	return known
+}
+
+func proportions(photos []sequence.Photo) []pages.Proportion {
+	list := make([]pages.Proportion, len(photos))
+	for i, p := range photos {
+		list[i] = pages.Proportion{Photo: p.Number, Width: float64(p.Width), Height: float64(p.Height)}
+	}
+	return list
+}
+
+// Lay lays small prints out, so that the maker sees the sheets before any is
+// made. Unprintable are characters of captions that the typeface lacks.
+//
+// Errors: those of choosing photos and of pages.PrintStyle.LayPrints.
+func (p *Press) Lay(m Matter, o Order) (sheets []pages.PrintSheet, unprintable string, err error) {
+	photos, err := m.photos(o)
+	if err != nil {
+		return nil, "", err
+	}
+	letters, err := p.letters()
+	if err != nil {
+		return nil, "", err
+	}
+	sheets, err = o.Style.LayPrints(proportions(photos))
+	text := m.Title.Name
+	for _, photo := range photos {
+		if o.Style.Caption {
+			text += photo.Caption
+		}
+	}
+	return sheets, string(letters.Missing(text)), err
+}
+
+// Press prints.
+type Press struct {
+	cards   *bringing.Cards
+	letters func() (press.Letters, error) // read when first wanted: most days nothing is printed
+}
+
+// New makes a press from where card images are and the typefaces to print with.
+func New(cards *bringing.Cards, fonts [][]byte) *Press {
+	return &Press{cards, sync.OnceValues(func() (press.Letters, error) { return press.ReadLetters(fonts) })}
+}
+
+// Write makes the file. It ends early when ctx does.
+//
+// Errors: those of Lay; of opening a card image, Unreadable when out fails.
+func (p *Press) Write(ctx context.Context, out io.Writer, m Matter, o Order) error {
+	letters, err := p.letters()
+	if err != nil {
+		return err
+	}
+	d := press.Begin(out, press.About{Title: m.Title.Name, Made: m.Made}, letters)
+	switch o.Kind {
+	case Cards:
+		err = p.smallPrints(ctx, d, m, o)
+	case Contact:
+		err = p.contacts(ctx, d, m, o)
+	case Spreads:
+		err = p.spreads(ctx, d, m)
+	default:
+		err = &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("%q is nothing that can be printed.", o.Kind),
+			Hint: fmt.Sprintf("It can be one of %v.", Kinds)}
+	}
+	if err != nil {
+		return err
+	}
+	return d.End()
+}
+
+// source opens card images of one size until ctx ends.
+func (p *Press) source(ctx context.Context, known map[sequence.PhotoID]sequence.Photo, size int) press.Source {
+	return func(id sequence.PhotoID) (io.ReadCloser, error) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		return p.cards.Open(ctx, known[id], size)
+	}
+}
+
+// The size of card images that serve: 70 mm want 827 pixels at 300 to the inch,
+// a contact 410.
+const (
+	largeCard = 1600
+	smallCard = 400
+)
+
+func (p *Press) smallPrints(ctx context.Context, d *press.Document, m Matter, o Order) error {
+	sheets, _, err := p.Lay(m, o)
+	if err != nil {
+		return err
+	}
+	known := m.known()
+	return d.SmallPrints(press.SmallPrints{Title: m.Title.Name, Tag: code.TagOf(m.Title), Style: o.Style, Sheets: sheets,
+		Photos: known, Open: p.source(ctx, known, largeCard)})
+}
+
+func (p *Press) contacts(ctx context.Context, d *press.Document, m Matter, o Order) error {
+	photos, err := m.photos(o)
+	if err != nil {
+		return err
+	}
+	style, known := pages.FirstContactStyle, m.known()
+	style.Sheet = o.Style.Sheet
+	return d.Contacts(m.Title.Name, style, style.LayContacts(proportions(photos)), known, p.source(ctx, known, smallCard))
+}
+
+func (p *Press) spreads(ctx context.Context, d *press.Document, m Matter) error {
+	if len(m.Wall.Wall()) == 0 {
+		return &sequence.Error{Code: sequence.Invalid, Message: "Nothing hangs on the wall yet.", Hint: "Hang photos on the wall first."}
+	}
+	sizes := make(map[sequence.PhotoID]pages.Proportion)
+	for _, size := range proportions(m.Photos) {
+		sizes[size.Photo] = size
+	}
+	style := pages.FirstPlainStyle
+	return d.Openings(style, style.Open(m.Wall, sizes), p.source(ctx, m.known(), largeCard))
+}
