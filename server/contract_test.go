@@ -80,7 +80,8 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 		revision = now.Entry.Revision
 	}
 
-	for _, path := range []string{fmt.Sprintf("/cards/%d/1/160.jpg", title.ID), "/", "/static/" + h.hash + "/app.js", "/api"} {
+	h.want(200, "GET", at+"/prints?of=all&sheet=A3&long=60&backs=1", nil, nil)
+	for _, path := range []string{fmt.Sprintf("/print/%d/contact.pdf?of=all", title.ID), fmt.Sprintf("/cards/%d/1/160.jpg", title.ID), "/", "/static/" + h.hash + "/app.js", "/api"} {
 		if got := h.fetch(path, ""); got.status != http.StatusOK {
 			t.Errorf("%s: %d", path, got.status)
 		}

@@ -31,7 +31,7 @@ export type TableOrder = "came" | "taken" | "light";
 export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came", piled: true };
 
 export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
-export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | undefined;
+export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | undefined;
 
 /** Something the maker should read; it stays until put away. */
 export interface Notice {

@@ -44,6 +44,8 @@ export const rows: readonly Row[] = [
 
   side("time", "versions", "Versions", "versions"),
 
+  sheet("paper", "prints", "Small prints", "prints"),
+
   { ...sheet("keys", "keys", "Keys", "keys"), key: "?", does: "this sheet" },
 ];
 

@@ -377,6 +377,26 @@ export interface PileList {
   piles: Pile[];
 }
 
+export interface Print {
+  code: Rect;
+  cut: Rect;
+  foot: Rect;
+  photo: number;
+  picture: Rect;
+}
+
+export interface PrintPlan {
+  prints: number;
+  sheets: PrintSheet[];
+  unprintable?: string;
+}
+
+export interface PrintSheet {
+  height: number;
+  prints: Print[];
+  width: number;
+}
+
 export interface Problem {
   error: Fault;
   wall?: Wall;
@@ -405,6 +425,13 @@ export interface ProposedSpread {
 
 export interface PutBackCount {
   kept: number;
+}
+
+export interface Rect {
+  height: number;
+  width: number;
+  x: number;
+  y: number;
 }
 
 export interface Refusal {

@@ -50,6 +50,41 @@ function read<T>(status: number, text: string): T {
 
 const title = (id: number) => `/api/titles/${id}`;
 
+/** Which photos are printed, and how. */
+export interface PrintAsked {
+  readonly of: "wall" | "table" | "all" | "chosen";
+  readonly photos: readonly number[]; // for chosen
+  readonly sheet: string;
+  readonly long: number; // millimetres
+  readonly caption: boolean;
+  readonly palette: boolean;
+  readonly backs: boolean;
+}
+export type PrintKind = "cards" | "contact" | "spreads";
+
+function printQuery(asked: PrintAsked): URLSearchParams {
+  const flag = (on: boolean) => (on ? "1" : "0");
+  return new URLSearchParams({ of: asked.of, photos: asked.of === "chosen" ? asked.photos.join(",") : "", sheet: asked.sheet,
+    long: String(asked.long || 0), caption: flag(asked.caption), palette: flag(asked.palette), backs: flag(asked.backs) });
+}
+
+export const planPrints = (id: number, asked: PrintAsked, signal: AbortSignal) =>
+  call<api.PrintPlan>("GET", `${title(id)}/prints?${printQuery(asked)}`, undefined, signal);
+
+/** A PDF, whole, with the name it is to have. */
+export async function printed(id: number, kind: PrintKind, asked: PrintAsked, signal: AbortSignal): Promise<{ file: Blob; name: string }> {
+  let response: Response;
+  try {
+    response = await fetch(`/print/${id}/${kind}.pdf?${printQuery(asked)}`, { signal });
+  } catch (err) {
+    if (signal.aborted) throw err;
+    throw new Trouble(unreachable, "The PDF could not be made.", "See that Pairwall is running, then try again.");
+  }
+  if (!response.ok) return read(response.status, await response.text());
+  const name = /filename\*=UTF-8''(.*)$/.exec(response.headers.get("Content-Disposition") ?? "")?.[1];
+  return { file: await response.blob(), name: decodeURIComponent(name ?? `${kind}.pdf`) };
+}
+
 export const titles = () => call<api.TitleList>("GET", "/api/titles");
 export const beginTitle = (name: string) => call<api.Title>("POST", "/api/titles", { name } satisfies api.NewTitle);
 export const openTitle = (id: number) => call<api.TitleState>("GET", title(id));

@@ -14,6 +14,7 @@ import { Map } from "./map";
 import { EarlierBand, Notices } from "./notices";
 import { Missing, Originals } from "./originals";
 import { Partners } from "./partners";
+import { Prints } from "./prints";
 import { piles } from "../net/program";
 import { useDesk, useQuietly, Word } from "./parts";
 import { TrayFrame } from "./tray";
@@ -47,6 +48,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "look" && <Look desk={desk} />}
       {desk.sheet === "map" && <Map desk={desk} />}
       {desk.sheet === "borrow" && <Borrow desk={desk} />}
+      {desk.sheet === "prints" && <Prints desk={desk} />}
       {desk.sheet === "originals" && <Originals desk={desk} />}
     </div>
   );

@@ -1,0 +1,67 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// told runs a command as the terminal would.
+func told(t *testing.T, args ...string) (code int, out, say string) {
+	t.Helper()
+	var o, s bytes.Buffer
+	code = run(t.Context(), args, &o, &s)
+	return code, o.String(), s.String()
+}
+
+// dataOfReal is a copy of the prepared title's data.
+func dataOfReal(t *testing.T) string {
+	t.Helper()
+	a := startApp(t)
+	a.hang("[3] (1 2) (4 -) [5]")
+	a.stop()
+	return a.data
+}
+
+func TestAPDFIsPrintedFromTheTerminalWithoutPositionsAndNeverOverAFile(t *testing.T) {
+	data, dir := dataOfReal(t), t.TempDir()
+	for _, kind := range []string{"cards", "contact", "spreads"} {
+		out := filepath.Join(dir, kind+".pdf")
+		args := []string{"--data", data, "print", "--title", titleName, "--kind", kind, "--out", out}
+		if code, _, say := told(t, args...); code != 0 {
+			t.Fatalf("%s: %d, %s", kind, code, say)
+		}
+		file, err := os.ReadFile(out)
+		if err != nil || !bytes.HasPrefix(file, []byte("%PDF-")) {
+			t.Fatalf("%s: %v", kind, err)
+		}
+		for _, told := range []string{"Exif", "GPS", "ns.adobe.com"} {
+			if bytes.Contains(file, []byte(told)) {
+				t.Errorf("%s holds %q", kind, told)
+			}
+		}
+		code, _, say := told(t, args...)
+		if again, err := os.ReadFile(out); code != 1 || err != nil || !bytes.Equal(again, file) || !strings.Contains(say, "is there already") {
+			t.Errorf("%s again: %d, %s", kind, code, say)
+		}
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, ".pairwall-*")); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+	for words, args := range map[string][]string{
+		"does not fit on A4":     {"--kind", "cards", "--long", "230"},
+		"no sheet":               {"--kind", "cards", "--sheet", "B7"},
+		"no photo 99":            {"--kind", "contact", "--of", "chosen", "--photo", "99"},
+		"Nothing can be written": {"--kind", "spreads", "--out", filepath.Join(dir, "no", "such", "folder.pdf")},
+	} {
+		args = append([]string{"--data", data, "print", "--title", titleName, "--out", filepath.Join(dir, "never.pdf")}, args...)
+		if code, _, say := told(t, args...); code != 1 || !strings.Contains(say, words) {
+			t.Errorf("%v: %d, %s", args, code, say)
+		}
+	}
+	if _, err := os.Stat(filepath.Join(dir, "never.pdf")); err == nil {
+		t.Error("a file was left that could not be made")
+	}
+}
