@@ -54,6 +54,7 @@ type Form struct {
 	Measured    int     `json:"measured"`    // which edition of the measures these are; 0: none was taken
 	Fingerprint string  `json:"fingerprint"` // perceptual hash, 16 hex digits; alike pictures differ in few bits
 	Sharpness   float64 `json:"sharpness"`   // 0 soft .. 1 sharp where it is sharpest
+	Depth       float64 `json:"depth"`       // how sharp most of it is beside its sharpest: 0.3 one plane among blur .. 0.6 all; 0 where too little shows
 	Detail      float64 `json:"detail"`      // 0 calm .. 1 lively: how much of the picture is edges
 	WeightX     float64 `json:"weightX"`     // where the picture's visual weight lies, across
 	WeightY     float64 `json:"weightY"`     // and down

@@ -19,6 +19,7 @@ type accented struct {
 	chroma, hue float64
 	rest        Lab // mean of all other swatches
 	force       float64
+	family      float64 // share of the picture within oneHue of it, its own included
 }
 
 // An Echo is a colour of one picture that answers a colour of another.
@@ -34,16 +35,19 @@ const (
 	accentFrom   = 24   // C*ab: below, a colour is no accent
 	accentFull   = 60   // from here on it is as strong as can be
 	accentArea   = 0.08 // share of the picture from which an accent is fully seen
-	accentSmall  = 0.12 // up to here it is an accent in full, from here on less and less
-	accentWhole  = 0.45 // a colour that fills more is no accent but a sky, a wall, the picture
+	accentSmall  = 0.2  // up to here it is an accent in full, from here on less and less
+	accentWhole  = 0.6  // a colour that fills more is no accent but a sky, a wall, the picture
 	accentWithin = 9    // ΔE00 at which the likeness of two accents has fallen to 1/e
 	restApart    = 25   // in Lab: the rests of two pictures are different things
+	oneHue       = 20   // degrees of hue within which the colours of one picture are one sky, one wall
+	oneChroma    = 12   // C*ab from which a swatch has a hue worth the name
 
 	fieldFrom   = 15   // C*ab of a colour that can have an opposite
 	fieldFull   = 40   // strong enough to hold against its opposite
 	fieldArea   = 0.15 // share from which a field counts in full
 	fieldLeast  = 0.03
 	turnedShort = 25 // degrees short of opposite at which the relation has fallen to 1/e
+	ownOpposite = 40 // degrees of hue within which a picture holds the other's colour itself
 )
 
 // Characterise finds the strong colours of a palette.
@@ -70,18 +74,32 @@ func Characterise(p Palette) Character {
 		if left := total - s.Weight; left > 1e-9*total {
 			a.rest = Lab{(sum.L - s.Weight*s.Lab.L) / left, (sum.A - s.Weight*s.Lab.A) / left, (sum.B - s.Weight*s.Lab.B) / left}
 		}
-		if a.chroma >= accentFrom && a.Weight <= accentWhole {
-			fades := min(1, (accentWhole-a.Weight)/(accentWhole-accentSmall))
+		a.family = p.ofHue(a.hue, oneHue) / total
+		if a.chroma >= accentFrom && a.family <= accentWhole {
+			fades := min(1, (accentWhole-a.family)/(accentWhole-accentSmall))
 			a.force = min(1, a.chroma/accentFull) * min(1, math.Sqrt(a.Weight/accentArea)) * fades
 			c.accents = append(c.accents, a)
 		}
 		if a.chroma >= fieldFrom && a.Weight >= fieldLeast {
 			a.force = min(1, a.chroma/fieldFull) * min(1, math.Sqrt(a.Weight/fieldArea))
+			// A blue sky beside a blue sky over an ochre wall is no pair of opposites:
+			// the field must weigh what its own picture holds across the circle.
+			a.force *= min(1, 2*a.family/(a.family+p.ofHue(a.hue+180, ownOpposite)/total))
 			c.fields = append(c.fields, a)
 		}
 	}
 	c.accents, c.fields = strongest(c.accents), strongest(c.fields)
 	return c
+}
+
+// ofHue sums the weights of the swatches with a hue within so many degrees.
+func (p Palette) ofHue(hue, within float64) (weight float64) {
+	for _, s := range p {
+		if s.usable() && s.Lab.Chroma() >= oneChroma && math.Abs(math.Remainder(s.Lab.Hue()-hue, 360)) <= within {
+			weight += s.Weight
+		}
+	}
+	return weight
 }
 
 func strongest(list []accented) []accented {

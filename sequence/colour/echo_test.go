@@ -27,6 +27,26 @@ func TestAnAccentIsAStrongColourSharedThoughTheRestDiffers(t *testing.T) {
 	}
 }
 
+// A sky that a palette holds as three blues is still a sky, and no accent.
+func TestTheShadesOfOneSkyAreNoAccent(t *testing.T) {
+	sky := Palette{{Lab{70, -5, -30}, 0.3}, {Lab{60, -3, -35}, 0.25}, {Lab{80, -5, -25}, 0.15}, {Lab{40, 0, 5}, 0.3}}
+	flowers := Palette{{Lab{15, -5, 5}, 0.85}, {Lab{60, -3, -35}, 0.15}}
+	if e := Characterise(sky).Accent(Characterise(flowers)); e.Strength > 0 {
+		t.Errorf("%+v", e)
+	}
+}
+
+// Two blue skies, one over a strip of brown: brown and blue are in both pictures,
+// and do not set them against each other as an ochre street and a sky are.
+func TestWhatBothPicturesHoldDoesNotOpposeThem(t *testing.T) {
+	blue, brown := Lab{55, -5, -35}, Lab{55, 8, 33}
+	skies := Characterise(Palette{{blue, 0.7}, {brown, 0.3}}).Opposite(Characterise(Palette{{blue, 0.75}, {brown, 0.25}}))
+	street := Characterise(Palette{{brown, 0.7}, {Lab{40, 0, 0}, 0.3}}).Opposite(Characterise(Palette{{blue, 0.7}, {Lab{80, 0, 0}, 0.3}}))
+	if skies.Strength > 0.5*street.Strength {
+		t.Errorf("two skies %g, street and sky %g", skies.Strength, street.Strength)
+	}
+}
+
 func TestAnAccentCountsByItsAreaAndChroma(t *testing.T) {
 	with := func(area, chroma float64) Character {
 		return Characterise(Palette{{Lab{70, -8, -28}, 1 - area}, {Lab{47, 0.8 * chroma, 0.6 * chroma}, area}})

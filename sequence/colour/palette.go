@@ -1,6 +1,10 @@
 package colour
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // Swatch is one colour of a palette and the share of the picture it stands for,
 // 0 < Weight <= 1.
@@ -89,31 +93,36 @@ func (s Swatch) usable() bool {
 		math.Abs(s.Lab.L) <= bound && math.Abs(s.Lab.A) <= bound && math.Abs(s.Lab.B) <= bound
 }
 
-// Shared finds the swatch of p and the swatch of q that together speak most for
-// a relation between the two pictures, and their difference in ΔE00.
+// Common lists the colours that two pictures have in common, up to so many ΔE00
+// apart, those first that speak most for a relation; each swatch at most once.
+// Empty where there are none, or a palette holds no usable swatch (see Distance).
 //
-// Our own measure: e^−(ΔE00/10)², for beyond about 10 nobody calls two colours
-// the same; times the square root of the two weights' geometric mean, so that a
-// colour must count in both pictures but a large sky does not silence a small
-// shared red; times 0.3 for greys rising to 1 at a chroma of 30, for two
-// pictures always share some grey. If either palette holds no usable swatch
-// (see Distance), both swatches are zero and the difference +Inf.
-func Shared(p, q Palette) (Swatch, Swatch, float64) {
-	var left, right Swatch
-	best, apart := -1.0, math.Inf(1)
+// The Strength is our own measure: e^−(ΔE00/10)², for beyond about 10 nobody calls
+// two colours the same; times the square root of the two weights' geometric mean,
+// so that a colour must count in both pictures but a large sky does not silence a
+// small shared red; times 0.3 for greys rising to 1 at a chroma of 30, for two
+// pictures always share some grey.
+func Common(p, q Palette, within float64) []Echo {
+	var all []Echo
 	for _, x := range p {
 		for _, y := range q {
 			if !x.usable() || !y.usable() {
 				continue
 			}
-			d := DeltaE00(x.Lab, y.Lab)
-			chroma := min((x.Lab.Chroma()+y.Lab.Chroma())/2, 30)
-			claim := math.Exp(-d*d/100) * math.Sqrt(math.Sqrt(x.Weight)*math.Sqrt(y.Weight)) * (0.3 + 0.7*chroma/30)
-			// Far colours all claim 0; the nearest of those is still the answer.
-			if claim > best || claim == best && d < apart {
-				left, right, best, apart = x, y, claim, d
+			if d := DeltaE00(x.Lab, y.Lab); d <= within {
+				chroma := min((x.Lab.Chroma()+y.Lab.Chroma())/2, 30)
+				all = append(all, Echo{x, y, d, math.Exp(-d*d/100) * math.Sqrt(math.Sqrt(x.Weight)*math.Sqrt(y.Weight)) * (0.3 + 0.7*chroma/30)})
 			}
 		}
 	}
-	return left, right, apart
+	slices.SortStableFunc(all, func(e, f Echo) int {
+		return cmp.Or(cmp.Compare(f.Strength, e.Strength), cmp.Compare(e.Apart, f.Apart))
+	})
+	var common []Echo
+	for _, e := range all {
+		if !slices.ContainsFunc(common, func(f Echo) bool { return f.One == e.One || f.Other == e.Other }) {
+			common = append(common, e)
+		}
+	}
+	return common
 }

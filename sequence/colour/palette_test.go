@@ -121,8 +121,8 @@ func TestDistanceOfNothingIsInfinite(t *testing.T) {
 				t.Errorf("%s: %v, want +Inf", name, got)
 			}
 		}
-		if _, _, d := Shared(p, q); !math.IsInf(d, 1) {
-			t.Errorf("%s: shared colour at %v, want +Inf", name, d)
+		if common := Common(p, q, 100); len(common) > 0 {
+			t.Errorf("%s: common colours %v, want none", name, common)
 		}
 	}
 }
@@ -152,13 +152,13 @@ func FuzzDistanceIsNeverNegativeNorUndefined(f *testing.F) {
 		if back := Distance(q, p); back != d {
 			t.Fatalf("there %v, back %v", d, back)
 		}
-		if _, _, apart := Shared(p, q); math.IsNaN(apart) || math.IsInf(apart, 1) != math.IsInf(d, 1) {
-			t.Fatalf("shared colour at %v, distance %v", apart, d)
+		if common := Common(p, q, math.Inf(1)); len(common) > 0 == math.IsInf(d, 1) {
+			t.Fatalf("common colours %v, distance %v", common, d)
 		}
 	})
 }
 
-func TestSharedColourIsTheOneAPhotographerWouldName(t *testing.T) {
+func TestTheFirstCommonColourIsTheOneAPhotographerWouldName(t *testing.T) {
 	grey, red, blue := Lab{55, 0, 1}, Lab{45, 55, 35}, Lab{45, 5, -45}
 	for _, c := range []struct {
 		name    string
@@ -175,12 +175,13 @@ func TestSharedColourIsTheOneAPhotographerWouldName(t *testing.T) {
 		{"far apart altogether, the nearest still comes back",
 			Palette{{Lab{0, 0, 0}, 1}}, Palette{{Lab{100, 0, 0}, .5}, {Lab{95, 0, 0}, .5}}, Lab{}, Lab{95, 0, 0}, 100},
 	} {
-		x, y, d := Shared(c.p, c.q)
+		common := Common(c.p, c.q, math.Inf(1))
+		x, y, d := common[0].One, common[0].Other, common[0].Apart
 		if x.Lab != c.x || y.Lab != c.y || d != DeltaE00(x.Lab, y.Lab) || d > c.nearest {
 			t.Errorf("%s: %v and %v at %.2f", c.name, x, y, d)
 		}
-		if y2, x2, back := Shared(c.q, c.p); x2 != x || y2 != y || back != d {
-			t.Errorf("%s: asked the other way round, %v and %v at %.2f", c.name, x2, y2, back)
+		if back := Common(c.q, c.p, math.Inf(1))[0]; back.Other != x || back.One != y || back.Apart != d {
+			t.Errorf("%s: asked the other way round, %+v", c.name, back)
 		}
 	}
 }

@@ -258,7 +258,7 @@ func TestPhotosLeftOverAreToldWhy(t *testing.T) {
 		"nothing asked for": {[]sequence.PhotoID{1, 2}, Balance{"place": 1}, map[sequence.PhotoID]string{1: "nothing that counts", 2: "nothing that counts"}},
 		"odd one out":       {[]sequence.PhotoID{1, 2, 3}, nil, map[sequence.PhotoID]string{3: "its best partner, 2, goes with 1"}},
 		"the same picture":  {[]sequence.PhotoID{4, 5}, nil, map[sequence.PhotoID]string{4: "5 shows nearly the same picture", 5: "4 shows nearly"}},
-		"too far":           {[]sequence.PhotoID{6, 7}, nil, map[sequence.PhotoID]string{6: "scores less than half", 7: "scores less than half"}},
+		"too far":           {[]sequence.PhotoID{6, 7}, nil, map[sequence.PhotoID]string{6: "no other photo here suits it well enough", 7: "no other photo here suits it well enough"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := arranged(t, m, sequence.Sequence{}, c.table, c.w, Table)

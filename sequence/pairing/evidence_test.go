@@ -96,19 +96,20 @@ func TestReasonsAreASentenceFromTheMeasures(t *testing.T) {
 		a, b sequence.PhotoID
 		w    Balance
 		want string
+		none string
 	}{
-		{12, 47, three, "340 m apart, the same afternoon; both carry rust, ΔE00 2.8"},
-		{47, 12, Balance{"colour": 1}, "both carry rust, ΔE00 2.8"},
-		{12, 53, Balance{"colour": 1}, "brick red answers rust, ΔE00 6.3"},
-		{12, 48, three, "the same day; cerulean blue against rust, 13° short of opposite; no place known for 48"},
-		{12, 48, Balance{"world": 1}, "no colour in common, palettes ΔE00 40.3 apart"},
-		{49, 50, three, "both black and white, tones L* 6.2 apart; no place known for 49 and 50; no date of taking known for 49 and 50"},
-		{12, 49, Balance{"colour": 1, "time": 0}, "colour beside black and white, tones L* 34.4 apart"},
-		{12, 51, three, "no place known for 51; no date of taking known for 51; no colours known for 51"},
-		{12, 52, Balance{"place": 1, "time": 1}, "at most 2.6 km apart, within a second"},
+		{12, 47, three, "340 m apart, the same afternoon; both in rust", ""},
+		{47, 12, Balance{"colour": 1}, "both in rust", ""},
+		{12, 53, Balance{"colour": 1}, "brick red answers rust", ""},
+		{12, 48, three, "the same day; cerulean blue against rust", "no place known for 48"},
+		{12, 48, Balance{"world": 1}, "no colour in common", ""},
+		{49, 50, three, "both black and white, light and dark alike", "no place or date of taking known for 49 and 50"},
+		{12, 49, Balance{"colour": 1, "time": 0}, "colour beside black and white", ""},
+		{12, 51, three, "", "no place, date of taking or colours known for 51"},
+		{12, 52, Balance{"place": 1, "time": 1}, "at most 2.6 km apart, within a second", ""},
 	} {
-		if got := pairOf(t, m, c.a, c.b, c.w).Reasons; got != c.want {
-			t.Errorf("%d with %d by %v:\n got %q\nwant %q", c.a, c.b, c.w, got, c.want)
+		if got := pairOf(t, m, c.a, c.b, c.w); got.Reasons != c.want || got.Missing != c.none {
+			t.Errorf("%d with %d by %v:\n got %q, %q\nwant %q, %q", c.a, c.b, c.w, got.Reasons, got.Missing, c.want, c.none)
 		}
 	}
 }

@@ -15,7 +15,8 @@ type Judgement struct {
 	Share    float64    `json:"share"`    // 0..1: how much of what counts is known
 	Alike    bool       `json:"alike"`    // nearly the same picture, and marked down for it
 	Evidence []Evidence `json:"evidence"` // of the kinds that count
-	Reasons  string     `json:"reasons"`  // one sentence
+	Reasons  string     `json:"reasons"`  // one sentence: what speaks for the pair
+	Missing  string     `json:"missing"`  // one sentence: what is not known of them; "" when nothing is missing
 
 	Left     sequence.PhotoID `json:"left"`     // which of the two is proposed to stand left
 	LeftWhy  string           `json:"leftWhy"`  // what decided that, in a clause
@@ -112,7 +113,7 @@ func (m *Measures) judge(a, b int, shares []float64) Judgement {
 			j.Evidence = append(j.Evidence, m.title.Evidence(evidence.Row(row), a, b))
 		}
 	}
-	j.Reasons = reasons(j)
+	j.Reasons, j.Missing = reasons(j), m.missing(a, b, shares)
 	sides := m.title.Sides(a, b)
 	j.Left, j.LeftWhy = m.photos[sides.Left].Number, sides.Why
 	j.Warnings = append([]string{}, slices.Clone(sides.Warnings)...)

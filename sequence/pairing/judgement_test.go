@@ -249,6 +249,6 @@ func ExampleMeasures_Pair() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(j.Reasons)
-	// Output: the same afternoon; both carry rust, ΔE00 0.0; no place known for 47
+	fmt.Printf("%s (%s)\n", j.Reasons, j.Missing)
+	// Output: the same afternoon; both in rust (no place known for 47)
 }

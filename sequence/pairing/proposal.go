@@ -2,7 +2,6 @@ package pairing
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 
 	"pairwall/sequence"
@@ -68,39 +67,35 @@ func (a *arrangement) why(k int) string {
 	case twin.photo != none:
 		return fmt.Sprintf("%d shows nearly the same picture, and no other photo here suits it", number(twin.photo))
 	}
-	return "with every other photo here it scores less than " + a.part() + " of what two photos of this title do on average"
-}
-
-// part says how good is good enough.
-func (a *arrangement) part() string {
-	if a.plan.Enough == enough {
-		return "half"
-	}
-	return strconv.Itoa(int(math.Round(100*a.plan.Enough))) + " %"
+	return "no other photo here suits it well enough"
 }
 
 // rule says in one sentence how the arrangement was found.
 func (a *arrangement) rule(follow string) string {
-	what := "The photos on the table"
+	what, where, alone, refused := "The photos on the table", "", "", ""
 	if a.scope == Wall {
-		what = "The photos on the table and on spreads that are not pinned"
+		what, where = "The photos on the table and on spreads that are not pinned", " around the pinned ones"
 	}
-	without := "nearly the same picture"
 	if len(a.plan.Refused) > 0 {
-		without = "refused, nearly the same picture"
+		refused = " and no pair you refused"
 	}
-	where := ""
-	if a.scope == Wall {
-		where = " around the pinned ones"
-	}
-	alone := ""
 	if a.plan.Singles {
-		alone = ", who finds no partner hangs alone"
+		alone = ", who finds none hangs alone"
 	}
-	return fmt.Sprintf("%s are paired so that the scores of all pairs, by %s, sum to the most, without pairs that are %s "+
-		"or score less than %s of what two photos of this title do on average%s; the spreads follow each other%s %s, "+
-		"without a long run of one look or the loudest first where that costs little, and who leads in to the gutter or else the earlier photo stands left.",
-		what, a.counted(), without, a.part(), alone, where, follow)
+	return fmt.Sprintf("%s are paired so that all pairs together go best by %s, %s%s%s; "+
+		"the spreads follow each other%s %s, without a long run of one look or the loudest first.",
+		what, a.counted(), a.floor(), refused, alone, where, follow)
+}
+
+// floor says which pairs were good enough.
+func (a *arrangement) floor() string {
+	switch {
+	case a.plan.Enough <= 0.05:
+		return "however little they share"
+	case a.plan.Enough == enough:
+		return "with nothing paired that hardly goes together"
+	}
+	return fmt.Sprintf("with nothing paired that goes together less than %.0f %% of the usual here", 100*a.plan.Enough)
 }
 
 // counted names the kinds that count, with their part where it is not the same.

@@ -110,7 +110,7 @@ func TestADayInRomeIsMeasuredAsItsFilesSay(t *testing.T) {
 			}
 			e := evidenceOf(t, j, Place)
 			if p.Where == nil || q.Where == nil {
-				if e.Known || j.Share > 0.67 || !strings.Contains(j.Reasons, "no place known for ") {
+				if e.Known || j.Share > 0.67 || !strings.Contains(j.Missing, "no place ") {
 					t.Errorf("%s and %s: %+v", p.Name, q.Name, j)
 				}
 				continue

@@ -1,21 +1,24 @@
 package pairing
 
 import (
+	"slices"
 	"strings"
 
+	"pairwall/sequence"
 	"pairwall/sequence/pairing/evidence"
 )
 
-// reasons puts a judgement into one sentence: the circumstances first, then what
-// is seen, then what is missing. "340 m apart, the same afternoon; both carry
-// rust, ΔE00 4.1".
+// reasons puts what speaks for a pair into one sentence: the circumstances first,
+// then what is seen. "340 m apart, the same afternoon; both in rust". Where nothing
+// speaks, it says what was looked at.
 func reasons(j Judgement) string {
-	var setting, seen, missing []string
+	var setting, seen, other []string
 	for _, e := range j.Evidence {
 		row, _ := evidence.RowOf(e.Kind)
 		switch {
 		case !e.Known:
-			missing = append(missing, e.Words)
+		case !e.Tells:
+			other = append(other, e.Words)
 		case row.Setting():
 			setting = append(setting, e.Words)
 		default:
@@ -30,5 +33,36 @@ func reasons(j Judgement) string {
 		clauses = append(clauses, strings.Join(setting, ", "))
 	}
 	clauses = append(clauses, seen...)
-	return strings.Join(append(clauses, missing...), "; ")
+	if len(clauses) == 0 {
+		clauses = other
+	}
+	return strings.Join(clauses, "; ")
+}
+
+// missing says what of all that counts is not known of two photos, each once: "no
+// place or date of taking known for 31 and 48".
+func (m *Measures) missing(a, b int, shares []float64) string {
+	type lack struct {
+		nouns []string
+		of    []sequence.PhotoID
+		both  bool
+	}
+	var lacks []lack
+	for row, share := range shares {
+		if share == 0 || m.title.Known(evidence.Row(row), a, b) {
+			continue
+		}
+		noun, of, both := m.title.Lacks(evidence.Row(row), a, b)
+		at := slices.IndexFunc(lacks, func(l lack) bool { return slices.Equal(l.of, of) && l.both == both })
+		if at < 0 {
+			lacks = append(lacks, lack{[]string{noun}, of, both})
+		} else if !slices.Contains(lacks[at].nouns, noun) {
+			lacks[at].nouns = append(lacks[at].nouns, noun)
+		}
+	}
+	var clauses []string
+	for _, l := range lacks {
+		clauses = append(clauses, evidence.Missing(l.nouns, l.of, l.both))
+	}
+	return strings.Join(clauses, "; ")
 }

@@ -42,7 +42,8 @@ func measured(img image.Image, inside image.Rectangle, fine, edges plane) sequen
 
 	var f sequence.Form
 	f.Fingerprint = fingerprint(edges)
-	f.Sharpness = rounded(sharpness(fine))
+	sharp, depth := sharpness(fine)
+	f.Sharpness, f.Depth = rounded(sharp), rounded(depth)
 	slopes := slopesOf(edges)
 	f.Detail = rounded(detail(slopes))
 	for i, share := range directions(slopes) {

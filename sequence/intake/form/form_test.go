@@ -40,7 +40,7 @@ func TestMoreBlurIsLessSharp(t *testing.T) {
 			for range times {
 				p = p.smoothed()
 			}
-			s := sharpness(p)
+			s, _ := sharpness(p)
 			if s > before-0.02 && before > 0.05 {
 				t.Errorf("%s: %.2f after %.2f", name, s, before)
 			}
@@ -84,8 +84,29 @@ func TestOnlyTheSharpPartCounts(t *testing.T) {
 	for y := p.height / 4; y < p.height*3/4; y++ {
 		copy(part.row(y)[p.width/4:p.width*3/4], p.row(y)[p.width/4:p.width*3/4])
 	}
-	if whole, quarter := sharpness(p), sharpness(part); quarter < whole-0.2 || sharpness(soft) > whole/2 {
-		t.Errorf("whole %.2f, a sharp quarter %.2f, all soft %.2f", whole, quarter, sharpness(soft))
+	whole, _ := sharpness(p)
+	quarter, _ := sharpness(part)
+	none, _ := sharpness(soft)
+	if quarter < whole-0.2 || none > whole/2 {
+		t.Errorf("whole %.2f, a sharp quarter %.2f, all soft %.2f", whole, quarter, none)
+	}
+}
+
+// Photographs of which one plane is sharp, views that are sharp throughout, and one
+// by night that shows too little to tell.
+func TestDepthTellsOnePlaneFromAView(t *testing.T) {
+	for name, want := range map[string][2]float64{
+		"photos-cc0/blue-periwinkle.jpg":                      {0.1, 0.38},
+		"photos-cc0/canyon-wren.jpg":                          {0.1, 0.38},
+		"rome-2024/BDH_10_1I_0382.jpg":                        {0.1, 0.38},
+		"no-exif/aitzgorri_by_Aitzol_Berasategi.jpg":          {0.48, 1},
+		"photos-cc0/lake-sherburne.jpg":                       {0.48, 1},
+		"rome-2024/BDH_10_1I_0174.jpg":                        {0.48, 1},
+		"scans/Kodak CLAS Digital Film Scanner HR200 (1).jpg": {0, 0},
+	} {
+		if got := measureOf(opened(t, name, 1600)).Depth; got < want[0] || got > want[1] {
+			t.Errorf("%s: %.2f, want %.2f to %.2f", name, got, want[0], want[1])
+		}
 	}
 }
 

@@ -22,7 +22,11 @@ const faint = 0.10
 // Gaussian of σ pixels has the slope 1/√(2π(σ²+s²)), s² = 0.5 being this
 // measure's own smoothing against grain. The 95th percentile of the squares
 // counts, so that one dust speck does not.
-func sharpness(p plane) float64 {
+//
+// depth is how sharp most of the picture is beside its sharpest: the median of the
+// squares over their 99th percentile. It is 0 where fewer than two fifths of the
+// squares show anything to judge, as by night.
+func sharpness(p plane) (sharp, depth float64) {
 	smooth := p.smoothed()
 	low, high := smooth.extremes()
 	var list []float64
@@ -38,15 +42,18 @@ func sharpness(p plane) float64 {
 	}
 	blocks := (p.width / sharpBlock) * (p.height / sharpBlock)
 	if len(list) < max(1, blocks/200) {
-		return 0
+		return 0, 0
 	}
 	slices.Sort(list)
+	if len(list)*5 >= blocks*2 {
+		depth = list[len(list)/2] / max(list[min(len(list)-1, len(list)*99/100)], 1e-9)
+	}
 	slope := list[min(len(list)-1, len(list)*95/100)]
 	// What the crispest and the softest of the real photographs reach: an edge
 	// that ends within its square is steeper against what the square shows of
 	// it than a whole one.
-	const sharp, soft = 0.50, 0.10
-	return within01((slope - soft) / (sharp - soft))
+	const crisp, soft = 0.50, 0.10
+	return within01((slope - soft) / (crisp - soft)), depth
 }
 
 // sharpCell is the side of the cells whose extremes are taken once.

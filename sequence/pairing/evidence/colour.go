@@ -1,8 +1,6 @@
 package evidence
 
 import (
-	"fmt"
-
 	"pairwall/sequence/colour"
 )
 
@@ -25,27 +23,52 @@ const (
 )
 
 func worldWords(t *Title, a, b int, r reading) string {
-	one, other, apart := colour.Shared(t.subjects[a].palette, t.subjects[b].palette)
-	if shared := sharedWords(one.Lab, other.Lab, apart); shared != "" {
-		return shared
+	if t.subjects[a].mono != t.subjects[b].mono {
+		return ""
 	}
-	return fmt.Sprintf("no colour in common, palettes ΔE00 %.1f apart", r.measure)
+	shared := colour.Common(t.subjects[a].palette, t.subjects[b].palette, answering)
+	if len(shared) == 0 || t.scales[worldRow].rate(r.measure) < notFar && (shared[0].One.Lab.Chroma() < tintOnly || shared[0].Strength < small) {
+		return "" // two pictures always share some grey
+	}
+	first := shared[0]
+	name := carriedName(first)
+	if name == "" {
+		// Which of the two pictures carries which is not for one sentence to say.
+		one, other := first.One.Lab.Name(), first.Other.Lab.Name()
+		return min(one, other) + " answers " + max(one, other)
+	}
+	names := []string{name}
+	for _, next := range shared[1:] {
+		if name := carriedName(next); name != "" && name != names[0] && next.Strength >= secondTells*first.Strength && len(names) < 2 {
+			names = append(names, name)
+		}
+	}
+	return "both in " + Listed(names)
 }
 
-// sharedWords names a colour that two pictures have, "" when they have none.
-func sharedWords(p, q colour.Lab, apart float64) string {
-	between := colour.Lab{L: (p.L + q.L) / 2, A: (p.A + q.A) / 2, B: (p.B + q.B) / 2}
-	one, other := p.Name(), q.Name()
-	switch {
-	case apart <= carried:
-		return fmt.Sprintf("both carry %s, ΔE00 %.1f", between.Name(), apart)
-	case apart <= answering && one == other:
-		return fmt.Sprintf("both carry %s, ΔE00 %.1f", one, apart)
-	case apart <= answering:
-		// Which of the two pictures carries which is not for one sentence to say.
-		return fmt.Sprintf("%s answers %s, ΔE00 %.1f", min(one, other), max(one, other), apart)
+// Of palettes farther apart than notFar on the title's scale, only a real colour that
+// counts in both is worth a word.
+const (
+	notFar   = 0.3
+	tintOnly = 15 // C*ab
+	small    = 0.2
+)
+
+// secondTells is how much of the first colour's claim a second must have to be
+// named beside it.
+const secondTells = 0.4
+
+// carriedName names a colour that two pictures carry, "" when they carry two that
+// answer each other.
+func carriedName(e colour.Echo) string {
+	p, q := e.One.Lab, e.Other.Lab
+	if e.Apart > carried && p.Name() != q.Name() {
+		return ""
 	}
-	return ""
+	if e.Apart > carried {
+		return p.Name()
+	}
+	return colour.Lab{L: (p.L + q.L) / 2, A: (p.A + q.A) / 2, B: (p.B + q.B) / 2}.Name()
 }
 
 func readAccent(t *Title, a, b int) reading {
@@ -59,13 +82,13 @@ const faint = 0.2
 func accentWords(t *Title, a, b int, r reading) string {
 	e := t.subjects[a].character.Accent(t.subjects[b].character)
 	if e.Strength < faint {
-		return "no accent in common"
+		return ""
+	}
+	if name := carriedName(e); name != "" {
+		return "a touch of " + name + " in both"
 	}
 	one, other := e.One.Lab.Name(), e.Other.Lab.Name()
-	if one == other {
-		return fmt.Sprintf("%s as an accent in both, ΔE00 %.1f, though the rest differs", one, e.Apart)
-	}
-	return fmt.Sprintf("%s and %s as one accent, ΔE00 %.1f, though the rest differs", min(one, other), max(one, other), e.Apart)
+	return "a touch of " + min(one, other) + " answers one of " + max(one, other)
 }
 
 func readOpposites(t *Title, a, b int) reading {
@@ -73,13 +96,13 @@ func readOpposites(t *Title, a, b int) reading {
 	return reading{e.Apart, e.Strength}
 }
 
-func oppositesWords(t *Title, a, b int, r reading) string {
+func oppositesWords(t *Title, a, b int, _ reading) string {
 	e := t.subjects[a].character.Opposite(t.subjects[b].character)
 	if e.Strength < faint {
-		return "no opposites"
+		return ""
 	}
 	one, other := e.One.Lab.Name(), e.Other.Lab.Name()
-	return fmt.Sprintf("%s against %s, %.0f° short of opposite", min(one, other), max(one, other), e.Apart)
+	return min(one, other) + " against " + max(one, other)
 }
 
 func readTone(t *Title, a, b int) reading {
@@ -87,10 +110,16 @@ func readTone(t *Title, a, b int) reading {
 }
 
 func toneWords(t *Title, a, b int, r reading) string {
-	if t.subjects[a].mono && t.subjects[b].mono {
-		return fmt.Sprintf("both black and white, tones L* %.1f apart", r.measure)
+	alike := t.scales[toneRow].rate(r.measure) >= telling
+	switch both := t.subjects[a].mono && t.subjects[b].mono; {
+	case both && alike:
+		return "both black and white, light and dark alike"
+	case both:
+		return "both black and white"
+	case alike:
+		return "light and dark alike"
 	}
-	return fmt.Sprintf("tones L* %.1f apart", r.measure)
+	return ""
 }
 
 // readMixed is the relation of a colour beside a black and white: their light must
@@ -104,9 +133,11 @@ func readMixed(t *Title, a, b int) reading {
 }
 
 func mixedWords(t *Title, a, b int, r reading) string {
-	p, q := t.subjects[a], t.subjects[b]
-	if p.mono == q.mono {
-		return "not colour beside black and white"
+	switch {
+	case t.subjects[a].mono == t.subjects[b].mono:
+		return ""
+	case r.score >= telling:
+		return "colour beside black and white, light and dark alike"
 	}
-	return fmt.Sprintf("colour beside black and white, tones L* %.1f apart", r.measure)
+	return "colour beside black and white"
 }

@@ -1,9 +1,13 @@
 package evidence
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
+
+	"pairwall/sequence"
 )
 
 // Evidence is what one kind, or one relation asked for by name, says of a pair.
@@ -14,6 +18,7 @@ type Evidence struct {
 	Measure   float64   `json:"measure,omitempty"` // how far apart, in Unit; 0 when not known
 	Unit      string    `json:"unit"`
 	Words     string    `json:"words"`               // "340 m apart"; "no place known for 12"
+	Tells     bool      `json:"tells"`               // whether the words are worth saying of the pair
 	Relations []Related `json:"relations,omitempty"` // what the kind is made of, each apart
 }
 
@@ -25,6 +30,7 @@ type Related struct {
 	Measure  float64 `json:"measure,omitempty"`
 	Unit     string  `json:"unit"`
 	Words    string  `json:"words"`
+	Tells    bool    `json:"tells"`
 }
 
 // Evidence puts together what a row says of two photos.
@@ -32,7 +38,7 @@ func (t *Title) Evidence(row Row, a, b int) Evidence {
 	e := Evidence{Kind: row.Kind()}
 	if !row.IsKind() {
 		r := t.related(row, a, b)
-		e.Known, e.Score, e.Measure, e.Unit, e.Words = r.Known, r.Score, r.Measure, r.Unit, r.Words
+		e.Known, e.Score, e.Measure, e.Unit, e.Words, e.Tells = r.Known, r.Score, r.Measure, r.Unit, r.Words, r.Tells
 		return e
 	}
 	for _, of := range ofKind[row] {
@@ -48,7 +54,9 @@ func (t *Title) Evidence(row Row, a, b int) Evidence {
 	main := t.main(row, a, b)
 	e.Known, e.Score = true, t.Score(row, a, b)
 	e.Measure, e.Unit = shown(t.Measure(main, a, b)), main.relation().unit
-	e.Words = t.words(row, main, a, b)
+	e.Words = t.words(row, a, b)
+	e.Tells = e.Words != ""
+	e.Words = cmp.Or(e.Words, main.relation().none)
 	return e
 }
 
@@ -60,11 +68,9 @@ func (t *Title) related(row Row, a, b int) Related {
 		return out
 	}
 	reading := r.read(t, a, b)
-	out.Known, out.Measure, out.Words = true, shown(reading.measure), r.words(t, a, b, reading)
-	out.Score = reading.score
-	if r.least > 0 {
-		out.Score = t.scales[row].rate(reading.measure)
-	}
+	out.Known, out.Measure, out.Score = true, shown(reading.measure), t.Score(row, a, b)
+	words := r.words(t, a, b, reading)
+	out.Words, out.Tells = cmp.Or(words, r.none), words != ""
 	return out
 }
 
@@ -72,9 +78,13 @@ func (t *Title) related(row Row, a, b int) Related {
 // main one.
 const telling = 0.5
 
-// words puts a kind into words: its main relation, and those others that tell.
-func (t *Title) words(row, main Row, a, b int) string {
+// words puts a kind into words: its relations that tell, "" when none does. How
+// near two photos are in place and time is always worth saying.
+func (t *Title) words(row Row, a, b int) string {
 	say := func(of Row) string {
+		if !t.Known(of, a, b) {
+			return ""
+		}
 		r := of.relation()
 		return r.words(t, a, b, r.read(t, a, b))
 	}
@@ -82,12 +92,14 @@ func (t *Title) words(row, main Row, a, b int) string {
 	var parts []string
 	switch row {
 	case placeRow:
-		parts = append(parts, say(main))
+		parts = append(parts, say(distanceRow))
 		if tells(townRow) {
 			parts = append(parts, say(townRow))
+		} else if tells(stretchRow) && t.Score(distanceRow, a, b) < telling {
+			parts = append(parts, say(stretchRow))
 		}
 	case timeRow:
-		parts = append(parts, say(main))
+		parts = append(parts, say(gapRow))
 		for _, of := range []Row{hourRow, lightRow} {
 			if tells(of) && t.subjects[a].day != t.subjects[b].day {
 				parts = append(parts, say(of))
@@ -95,18 +107,28 @@ func (t *Title) words(row, main Row, a, b int) string {
 			}
 		}
 	case colourRow:
-		parts = append(parts, say(t.loudestColour(main, a, b)))
+		parts = append(parts, say(t.loudestColour(t.main(row, a, b), a, b)))
 	case feelingRow:
-		if t.Known(wordsRow, a, b) {
-			parts = append(parts, say(wordsRow))
-		}
-		if main == moodRow {
-			parts = append(parts, say(main))
-		}
+		parts = append(parts, say(wordsRow), say(moodRow))
 	case formRow:
-		parts = append(parts, say(main))
+		parts = t.actWords(a, b, say)
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(slices.DeleteFunc(parts, func(part string) bool { return part == "" }), ", ")
+}
+
+// actWords says at most two things that two pictures do to each other, the
+// strongest first.
+func (t *Title) actWords(a, b int, say func(of Row) string) []string {
+	const most = 2
+	acts := t.acts(a, b)
+	slices.SortStableFunc(acts, func(x, y act) int { return cmp.Compare(y.strength, x.strength) })
+	var parts []string
+	for _, act := range acts {
+		if words := say(act.row); words != "" && len(parts) < most {
+			parts = append(parts, words)
+		}
+	}
+	return parts
 }
 
 // loudestColour is the relation of colour that speaks loudest.
@@ -125,25 +147,43 @@ func (t *Title) loudestColour(main Row, a, b int) Row {
 	return main
 }
 
-// missing says of which of two photos a row knows nothing.
-func (t *Title) missing(row Row, a, b int) string {
-	noun := ""
+// Lacks says what of a row is missing, and of which of two photos. Where each is
+// known by something, but not by the same, both is true.
+func (t *Title) Lacks(row Row, a, b int) (noun string, of []sequence.PhotoID, both bool) {
 	if row.IsKind() {
 		noun = kinds[row].noun
 	} else {
 		noun = row.relation().noun
 	}
-	var without []string
 	for _, i := range []int{a, b} {
 		if !t.Knows(row, i) {
-			without = append(without, fmt.Sprint(t.subjects[i].number))
+			of = append(of, t.subjects[i].number)
 		}
 	}
-	if len(without) == 0 { // each knows something, but not the same
-		without = []string{fmt.Sprint(t.subjects[a].number), fmt.Sprint(t.subjects[b].number)}
-		return fmt.Sprintf("no %s known of both %s", noun, Listed(without))
+	if len(of) == 0 {
+		return noun, []sequence.PhotoID{t.subjects[a].number, t.subjects[b].number}, true
 	}
-	return fmt.Sprintf("no %s known for %s", noun, Listed(without))
+	return noun, of, false
+}
+
+// missing says of which of two photos a row knows nothing.
+func (t *Title) missing(row Row, a, b int) string {
+	noun, of, both := t.Lacks(row, a, b)
+	return Missing([]string{noun}, of, both)
+}
+
+// Missing says what is not known of some photos: "no place or date of taking known
+// for 31 and 48".
+func Missing(nouns []string, of []sequence.PhotoID, both bool) string {
+	var numbers []string
+	for _, id := range of {
+		numbers = append(numbers, fmt.Sprint(id))
+	}
+	how := "for"
+	if both {
+		how = "of both"
+	}
+	return fmt.Sprintf("no %s known %s %s", strings.ReplaceAll(Listed(nouns), " and ", " or "), how, Listed(numbers))
 }
 
 // shown rounds a measure to four digits behind the point: no measure is finer.

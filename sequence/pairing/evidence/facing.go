@@ -57,14 +57,14 @@ func leadsIn(left, right *subject) string {
 	if looks(left, right) < looks(right, left) || !left.formed() || !right.formed() {
 		return ""
 	}
-	gap, strength := horizons(left, right)
+	_, strength := horizons(left, right)
 	if _, other := horizons(right, left); strength-other >= horizonTells {
-		return fmt.Sprintf("the horizons meet this way round, %.1f %% apart", 100*gap)
+		return "the horizons meet this way round"
 	} else if other-strength >= horizonTells {
 		return ""
 	}
 	if in := lead(left, right); in >= leadTells {
-		return fmt.Sprintf("the weights lead in this way round, %.0f %% of the width", 100*in)
+		return "the weight of both leads in this way round"
 	}
 	return ""
 }
@@ -86,11 +86,11 @@ func (t *Title) Warnings(left, right int) []string {
 	warnings := gazeWarnings(p, q)
 	if p.formed() && q.formed() {
 		if out := -lead(p, q); out >= leadsOut {
-			warnings = append(warnings, fmt.Sprintf("the weights lead out of the spread, %.0f %% of the width", 100*out))
+			warnings = append(warnings, "the weight of both leads out of the spread")
 		}
 		gap, _ := horizons(p, q)
 		if min(p.form.Horizon, q.form.Horizon) >= clearHorizon && gap >= nearlyMeets && gap <= 3*nearlyMeets {
-			warnings = append(warnings, fmt.Sprintf("the horizons miss each other at the gutter by %.1f %% of the height", 100*gap))
+			warnings = append(warnings, "the horizons just miss each other at the gutter")
 		}
 	}
 	if p.felt && q.felt {

@@ -1,7 +1,6 @@
 package evidence
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -40,39 +39,84 @@ func wordsWords(t *Title, a, b int, r reading) string {
 		}
 	}
 	if len(shared) == 0 {
-		return "no word of the maker's in common"
+		return ""
 	}
 	return "both " + Listed(shared)
 }
 
+// readMood measures how far apart two moods are. A black and white is neither warm
+// nor cool: beside it, the other two scales tell, at the same weight.
 func readMood(t *Title, a, b int) reading {
-	return reading{measure: t.subjects[a].mood.Apart(t.subjects[b].mood)}
+	p, q := t.subjects[a], t.subjects[b]
+	apart := p.mood.Apart(q.mood)
+	if p.mono != q.mono {
+		const scales, left = 3, 2
+		apart = math.Hypot(p.mood.Lively-q.mood.Lively, p.mood.Heavy-q.mood.Heavy) * math.Sqrt(scales/left)
+	}
+	return reading{measure: apart}
+}
+
+// Two pictures that feel like nothing in particular do not share a feeling, however
+// near their figures lie: that keeps only undecided of the likeness. decidedly is
+// how far from the title's middle, in its deviations, both must lie on the same
+// side for the likeness to count in full. Held against real photographs.
+const (
+	undecided = 0.35
+	decidedly = 1.2
+	// colourless is what is left of a likeness between a black and white and a
+	// colour: the models are of colours, and half of what one says is missing there.
+	colourless = 0.6
+)
+
+// decided is the part of a likeness of moods that counts.
+func (t *Title) decided(a, b int) float64 {
+	p, q := t.subjects[a], t.subjects[b]
+	sum := 0.0
+	for k, s := range moodScales {
+		if k == warmScale && (p.mono || q.mono) {
+			continue
+		}
+		one, other := t.setting.mood[k].of(s.of(p.mood)), t.setting.mood[k].of(s.of(q.mood))
+		if one*other > 0 {
+			shared := min(math.Abs(one), math.Abs(other))
+			sum += shared * shared
+		}
+	}
+	part := undecided + (1-undecided)*min(1, math.Sqrt(sum)/decidedly)
+	if p.mono != q.mono {
+		part *= colourless
+	}
+	return part
 }
 
 // clearly is how far from the title's middle, in its deviations, a picture must
 // feel for a word to be used of it.
 const clearly = 0.5
 
+// oneMood is the distance up to which two moods are worth calling alike.
+const oneMood = 1.0
+
 func moodWords(t *Title, a, b int, r reading) string {
 	var both []string
 	for k, s := range moodScales {
 		one, other := t.setting.mood[k].of(s.of(t.subjects[a].mood)), t.setting.mood[k].of(s.of(t.subjects[b].mood))
 		switch {
+		case k == warmScale && (t.subjects[a].mono || t.subjects[b].mono):
 		case one >= clearly && other >= clearly:
 			both = append(both, s.above)
 		case one <= -clearly && other <= -clearly:
 			both = append(both, s.below)
 		}
 	}
-	if len(both) == 0 {
-		return fmt.Sprintf("moods %.1f apart", r.measure)
+	if len(both) == 0 || r.measure > oneMood {
+		return ""
 	}
-	return fmt.Sprintf("both %s for this title, moods %.1f apart", Listed(both), r.measure)
+	return "both " + Listed(both)
 }
 
 // set is how far from the middle, in deviations, both must lie on opposite sides
-// for the contrast to be as strong as can be.
-const set = 1.3
+// for the contrast to reach three quarters (tanh 1) of what it can.
+const set = 1.0
 
 // readContrast takes the scale on which two moods stand most against each other,
 // about the title's own middle: the lesser of the two distances from it.
@@ -83,11 +127,14 @@ func readContrast(t *Title, a, b int) reading {
 
 func (t *Title) opposed(a, b int) (scale int, r reading) {
 	for k, s := range moodScales {
+		if k == warmScale && (t.subjects[a].mono || t.subjects[b].mono) {
+			continue
+		}
 		one, other := t.setting.mood[k].of(s.of(t.subjects[a].mood)), t.setting.mood[k].of(s.of(t.subjects[b].mood))
 		if one*other >= 0 {
 			continue
 		}
-		if strength := min(1, min(math.Abs(one), math.Abs(other))/set); strength > r.score {
+		if strength := math.Tanh(min(math.Abs(one), math.Abs(other)) / set); strength > r.score {
 			scale, r = k, reading{math.Abs(one - other), strength}
 		}
 	}
@@ -97,9 +144,9 @@ func (t *Title) opposed(a, b int) (scale int, r reading) {
 func contrastWords(t *Title, a, b int, _ reading) string {
 	k, r := t.opposed(a, b)
 	if r.score < faint {
-		return "no contrast of mood"
+		return ""
 	}
-	return fmt.Sprintf("%s against %s, %.1f deviations of this title apart", moodScales[k].above, moodScales[k].below, r.measure)
+	return moodScales[k].above + " against " + moodScales[k].below
 }
 
 // Listed joins words as a sentence does: "a, b and c".

@@ -106,7 +106,8 @@ type relation struct {
 	either bool    // known of a pair when it is known of one of the two
 	knows  func(t *Title, i int) bool
 	read   func(t *Title, a, b int) reading
-	words  func(t *Title, a, b int, r reading) string
+	words  func(t *Title, a, b int, r reading) string // what a photographer would say of it; "" when it is not worth saying
+	none   string                                     // what the figures say then
 }
 
 // A reading is what a relation says of two photos: how far apart they are, where
@@ -122,32 +123,32 @@ var relations [Rows - kindRows]relation
 // Filled in here because the gauges name relations themselves.
 func init() {
 	relations = [Rows - kindRows]relation{
-		{Distance, Place, "place", "m", 15, false, placed, readDistance, distanceWords},
-		{Town, Place, "named place", "", 0, false, named, readTown, townWords},
-		{Stretch, Place, "place on the way", "m along the way", 100, false, onTheWay, readStretch, stretchWords},
+		{Distance, Place, "place", "m", 15, false, placed, readDistance, distanceWords, ""},
+		{Town, Place, "named place", "", 0, false, named, readTown, townWords, "other named places"},
+		{Stretch, Place, "place on the way", "m along the way", 100, false, onTheWay, readStretch, stretchWords, "other stretches of the way"},
 
-		{Gap, Time, "date of taking", "s", 60, false, timed, readGap, gapWords},
-		{Sitting, Time, "moment of taking", "", 0, false, instant, readSitting, sittingWords},
-		{Day, Time, "day of taking", "", 0, false, dated, readDay, dayWords},
-		{Hour, Time, "moment of taking", "min on the clock", 0, false, instant, readHour, hourWords},
-		{Light, Time, "height of the sun", "° of the sun's height", 0, false, lit, readLight, lightWords},
+		{Gap, Time, "date of taking", "s", 60, false, timed, readGap, gapWords, ""},
+		{Sitting, Time, "moment of taking", "", 0, false, instant, readSitting, sittingWords, "not the same sitting"},
+		{Day, Time, "day of taking", "", 0, false, dated, readDay, dayWords, "not the same day"},
+		{Hour, Time, "moment of taking", "min on the clock", 0, false, instant, readHour, hourWords, "other hours"},
+		{Light, Time, "height of the sun", "° of the sun's height", 0, false, lit, readLight, lightWords, "other light"},
 
-		{World, Colour, "colours", "ΔE00", 1, false, coloured, readWorld, worldWords},
-		{Accent, Colour, "colours", "ΔE00", 0, false, coloured, readAccent, accentWords},
-		{Opposites, Colour, "colours", "° short of opposite", 0, false, coloured, readOpposites, oppositesWords},
-		{Tone, Colour, "tones", "L*", 1, false, toned, readTone, toneWords},
-		{Mixed, Colour, "tones", "L*", 0, false, toned, readMixed, mixedWords},
+		{World, Colour, "colours", "ΔE00", 1, false, coloured, readWorld, worldWords, "no colour in common"},
+		{Accent, Colour, "colours", "ΔE00", 0, false, coloured, readAccent, accentWords, "no accent in common"},
+		{Opposites, Colour, "colours", "° short of opposite", 0, false, coloured, readOpposites, oppositesWords, "no opposites"},
+		{Tone, Colour, "tones", "L*", 1, false, toned, readTone, toneWords, "other tones"},
+		{Mixed, Colour, "tones", "L*", 0, false, toned, readMixed, mixedWords, "not colour beside black and white"},
 
-		{Words, Feeling, "word of the maker's", "", 0, false, worded, readWords, wordsWords},
-		{Mood, Feeling, "mood", "standard deviations", 0.1, false, felt, readMood, moodWords},
-		{Contrast, Feeling, "mood", "standard deviations", 0, false, felt, readContrast, contrastWords},
+		{Words, Feeling, "word of the maker's", "", 0, false, worded, readWords, wordsWords, "no word of yours in common"},
+		{Mood, Feeling, "mood", "standard deviations", 0.1, false, felt, readMood, moodWords, "no mood in common"},
+		{Contrast, Feeling, "mood", "standard deviations", 0, false, felt, readContrast, contrastWords, "no contrast of mood"},
 
-		{Shape, Form, "shape", "times as wide", 0, false, shaped, readShape, shapeWords},
-		{Lines, Form, "form", "of the height", 0, false, formed, readLines, linesWords},
-		{Lead, Form, "form", "of the width", 0, false, formed, readLead, leadWords},
-		{Reach, Form, "form", "", 0, false, formed, readReach, reachWords},
-		{Focus, Form, "form", "", 0, false, formed, readFocus, focusWords},
-		{Gaze, Form, "gaze", "", 0, true, gazing, readGaze, gazeWords},
+		{Shape, Form, "shape", "times as wide", 0, false, shaped, readShape, shapeWords, ""},
+		{Lines, Form, "form", "of the height", 0, false, formed, readLines, linesWords, "no lines that meet"},
+		{Lead, Form, "form", "of the width", 0, false, formed, readLead, leadWords, "the weights neither lead in nor out"},
+		{Reach, Form, "form", "", 0, false, formed, readReach, reachWords, "not a wide view beside a close one"},
+		{Focus, Form, "form", "", 0, false, formed, readFocus, focusWords, "alike in sharpness"},
+		{Gaze, Form, "gaze", "", 0, true, gazing, readGaze, gazeWords, "no look goes across the gutter"},
 	}
 	for i, r := range relations {
 		rowOf[r.name] = kindRows + Row(i)

@@ -1,9 +1,7 @@
 package evidence
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"pairwall/sequence/place"
 )
@@ -49,22 +47,20 @@ func readTown(t *Title, a, b int) reading {
 	return reading{measure: 1}
 }
 
-func townWords(t *Title, a, b int, r reading) string {
-	one, other := t.subjects[a].town, t.subjects[b].town
-	if one == other {
-		return "both in " + one
+func townWords(t *Title, a, b int, _ reading) string {
+	if town := t.subjects[a].town; town == t.subjects[b].town {
+		return "both in " + town
 	}
-	return "in " + min(one, other) + " and in " + max(one, other)
+	return ""
 }
 
 func readStretch(t *Title, a, b int) reading {
 	return reading{measure: math.Abs(t.setting.along[a] - t.setting.along[b])}
 }
 
-func stretchWords(t *Title, a, b int, r reading) string {
-	far := strings.TrimSuffix(place.DistanceWords(r.measure), " apart")
-	if far == "on the same spot" {
-		return "at the same point of the way"
+func stretchWords(t *Title, _, _ int, r reading) string {
+	if t.scales[stretchRow].rate(r.measure) < telling {
+		return ""
 	}
-	return fmt.Sprintf("%s from each other along the way", far)
+	return "on the same stretch of the way"
 }

@@ -55,33 +55,33 @@ func TestEachRelationSaysWhatItSees(t *testing.T) {
 		words       string
 	}{
 		{Town, nil, func(p *sequence.Photo) { p.Where = where(trieste) }, 0.5, 0.6, "both in Trieste, Italy"},
-		{Town, nil, func(p *sequence.Photo) { p.Where = where(piran) }, 0, 0, "in Piran, Slovenia and in Trieste, Italy"},
+		{Town, nil, func(p *sequence.Photo) { p.Where = where(piran) }, 0, 0, "other named places"},
 		{Sitting, nil, func(p *sequence.Photo) { p.Taken = when(3, 7, 20) }, 0.9, 1, "the same sitting"},
 		{Sitting, nil, func(p *sequence.Photo) { p.Taken = when(3, 7, 45) }, 0, 0, "not the same sitting"},
 		{Day, nil, func(p *sequence.Photo) { p.Taken = when(3, 23, 0) }, 0.5, 0.6, "the same day"},
 		{Hour, nil, func(p *sequence.Photo) { p.Taken = when(9, 7, 5) }, 0.95, 1, "the same hour of another day, 07:00 and 07:05"},
-		{Hour, nil, func(p *sequence.Photo) { p.Taken = when(3, 7, 5) }, 0, 0, "no other day"},
-		{Hour, nil, func(p *sequence.Photo) { p.Taken = when(9, 12, 0) }, 0, 0.001, "other hours, 07:00 and 12:00"},
-		{Light, nil, func(p *sequence.Photo) { p.Taken = when(9, 7, 0) }, 0.9, 1, "the same light"},
+		{Hour, nil, func(p *sequence.Photo) { p.Taken = when(3, 7, 5) }, 0, 0, "other hours"},
+		{Hour, nil, func(p *sequence.Photo) { p.Taken = when(9, 12, 0) }, 0, 0.001, "other hours"},
+		{Light, nil, func(p *sequence.Photo) { p.Taken = when(9, 7, 0) }, 0.9, 1, "the same low light of the morning"},
 		{Light, nil, func(p *sequence.Photo) { p.Taken = when(9, 19, 20) }, 0, 0, "other light"}, // as low, but in the evening
 		{Accent, func(p *sequence.Photo) { p.Palette = colour.Palette{lab(55, 0, 2, 0.94), red} },
-			func(p *sequence.Photo) { p.Palette = colour.Palette{lab(75, -8, -30, 0.94), red} }, 0.6, 1, "as an accent in both"},
+			func(p *sequence.Photo) { p.Palette = colour.Palette{lab(75, -8, -30, 0.94), red} }, 0.6, 1, "a touch of deep red in both"},
 		{Opposites, func(p *sequence.Photo) { p.Palette = colour.Palette{sea, lab(80, 0, 0, 0.5)} },
-			func(p *sequence.Photo) { p.Palette = colour.Palette{lab(65, 8, 38, 0.5), lab(20, 0, 0, 0.5)} }, 0.8, 1, "0° short of opposite"},
+			func(p *sequence.Photo) { p.Palette = colour.Palette{lab(65, 8, 38, 0.5), lab(20, 0, 0, 0.5)} }, 0.8, 1, "steel blue against tan"},
 		{Mixed, func(p *sequence.Photo) { p.Tone = colour.Tone{Mean: 40, Deviation: 20, Light: 70, Monochrome: true} },
-			func(p *sequence.Photo) { p.Tone = colour.Tone{Mean: 41, Deviation: 20, Light: 70} }, 0.7, 1, "colour beside black and white, tones L* "},
+			func(p *sequence.Photo) { p.Tone = colour.Tone{Mean: 41, Deviation: 20, Light: 70} }, 0.7, 1, "colour beside black and white, light and dark alike"},
 		{Mixed, nil, func(p *sequence.Photo) {}, 0, 0, "not colour beside black and white"},
 		{Words, func(p *sequence.Photo) { p.Feeling = []string{"quiet", "salt"} }, func(p *sequence.Photo) { p.Feeling = []string{"quiet", "salt"} }, 1, 1, "both “quiet” and “salt”"},
-		{Words, func(p *sequence.Photo) { p.Feeling = []string{"quiet"} }, func(p *sequence.Photo) { p.Feeling = []string{"loud"} }, 0, 0, "no word of the maker's in common"},
+		{Words, func(p *sequence.Photo) { p.Feeling = []string{"quiet"} }, func(p *sequence.Photo) { p.Feeling = []string{"loud"} }, 0, 0, "no word of yours in common"},
 		{Shape, nil, func(p *sequence.Photo) { p.Width, p.Height = 2000, 3000 }, 0, 0.1, "upright beside lying"},
-		{Shape, nil, func(p *sequence.Photo) {}, 1, 1, "both lying of one shape"},
+		{Shape, nil, func(p *sequence.Photo) {}, 1, 1, "both lying, of one shape"},
 		{Lines, func(p *sequence.Photo) { p.Form.Horizon, p.Form.HorizonRight, p.Form.HorizonLeft = 0.9, 0.4, 0.8 },
-			func(p *sequence.Photo) { p.Form.Horizon, p.Form.HorizonLeft, p.Form.HorizonRight = 0.9, 0.41, 0.1 }, 0.8, 0.9, "horizons meet at the gutter, 1.0 %"},
+			func(p *sequence.Photo) { p.Form.Horizon, p.Form.HorizonLeft, p.Form.HorizonRight = 0.9, 0.41, 0.1 }, 0.8, 0.9, "the horizons meet at the gutter"},
 		{Lines, func(p *sequence.Photo) { p.Form.Lines = [4]float64{0.1, 0.1, 0.7, 0.1} },
-			func(p *sequence.Photo) { p.Form.Lines = [4]float64{0.1, 0.1, 0.7, 0.1} }, 0.5, 0.6, "main lines run alike, mostly upright"},
-		{Lead, func(p *sequence.Photo) { p.Form.WeightX = 0.65 }, func(p *sequence.Photo) { p.Form.WeightX = 0.4 }, 0.99, 1, "weights lead in to the gutter, 25 %"},
-		{Reach, func(p *sequence.Photo) { p.Form.Sharpness, p.Form.Horizon = 0.8, 0.9 }, func(p *sequence.Photo) { p.Form.Sharpness = 0.1 }, 1, 1, "a wide view beside a close one"},
-		{Focus, func(p *sequence.Photo) { p.Form.Sharpness = 0.8 }, func(p *sequence.Photo) { p.Form.Sharpness = 0.1 }, 1, 1, "sharp beside soft, 0.70 apart"},
+			func(p *sequence.Photo) { p.Form.Lines = [4]float64{0.1, 0.1, 0.7, 0.1} }, 0.5, 0.6, "the lines of both run upright"},
+		{Lead, func(p *sequence.Photo) { p.Form.WeightX = 0.65 }, func(p *sequence.Photo) { p.Form.WeightX = 0.4 }, 0.99, 1, "the weight of both leads in to the gutter"},
+		{Reach, func(p *sequence.Photo) { p.Form.Depth, p.Form.Horizon = 0.6, 0.9 }, func(p *sequence.Photo) { p.Form.Depth = 0.3 }, 0.9, 1, "a wide view beside a close one"},
+		{Focus, func(p *sequence.Photo) { p.Form.Sharpness = 0.8 }, func(p *sequence.Photo) { p.Form.Sharpness = 0.1 }, 1, 1, "sharp beside soft"},
 		{Gaze, func(p *sequence.Photo) { p.Gaze = &sequence.Gaze{X: 0.4, Y: 0.4, Towards: sequence.TowardsRight} },
 			func(p *sequence.Photo) { p.Gaze = &sequence.Gaze{X: 0.4, Y: 0.4, Towards: sequence.TowardsLeft} }, 1, 1, "they look at each other"},
 		{Gaze, func(p *sequence.Photo) { p.Gaze = &sequence.Gaze{X: 0.4, Y: 0.4, Towards: sequence.TowardsOut} }, nil, 0, 0, "no look goes across the gutter"},
@@ -115,6 +115,73 @@ func TestContrastIsOfMoodsOnBothSidesOfTheTitlesMiddle(t *testing.T) {
 	}
 	if likeness := w.Score(moodRow, 0, 1); likeness > 0.2 {
 		t.Errorf("the likeness of these moods scores %g", likeness)
+	}
+}
+
+// A picture of no particular mood is like another of none, and yet they share no
+// feeling worth a spread.
+func TestALikenessOfMoodsCountsByHowDecidedTheyAre(t *testing.T) {
+	photos := title()
+	photos[0].Palette, photos[1].Palette = colour.Palette{lab(50, 45, 45, 1)}, colour.Palette{lab(50, 44, 46, 1)}
+	w := Of(photos)
+	middling := 2
+	for k := 2; k < len(photos); k++ {
+		if w.decided(k, k) < w.decided(middling, middling) {
+			middling = k
+		}
+	}
+	if one, other := w.Score(moodRow, 0, 1), w.Score(moodRow, middling, middling); one <= 0.8 || other >= 0.75*one {
+		t.Errorf("two glowing pictures score %g, a middling one with itself %g", one, other)
+	}
+	if e := w.Evidence(feelingRow, 0, 1); !strings.HasPrefix(e.Words, "both warm") {
+		t.Errorf("%+v", e)
+	}
+}
+
+func TestTheNameOfAPlaceAndTheWayCountWhereDistanceSaysLittle(t *testing.T) {
+	photos := title()
+	// Four spots, each photographed thrice; the last stands in Piran as well, but a
+	// walk from the others there.
+	koper, pula := place.LatLng{Lat: 45.5481, Lng: 13.7302}, place.LatLng{Lat: 44.8666, Lng: 13.8496}
+	for k := range photos {
+		photos[k].Where = where([]place.LatLng{trieste, koper, pula, piran}[k/3])
+	}
+	far := piran
+	far.Lng -= 0.012
+	photos = append(photos, sequence.Photo{Number: 13, Where: where(far)})
+	w := Of(photos)
+	if distance, score := w.Score(distanceRow, 11, 12), w.Score(placeRow, 11, 12); distance >= townCounts*w.Score(townRow, 11, 12) || score != townCounts*w.Score(townRow, 11, 12) {
+		t.Errorf("place scores %g, distance %g, town %g", score, distance, w.Score(townRow, 11, 12))
+	}
+	if e := w.Evidence(placeRow, 11, 12); !strings.HasSuffix(e.Words, "both in Piran, Slovenia") {
+		t.Errorf("%+v", e)
+	}
+}
+
+// Lying pictures of other shapes meet where they meet on the page, not at the same
+// share of their own heights.
+func TestHorizonsOfOtherShapesMeetOnThePage(t *testing.T) {
+	square, wide := &subject{ratio: 1}, &subject{ratio: 2}
+	square.form.Horizon, wide.form.Horizon = 0.9, 0.9
+	square.form.HorizonRight, wide.form.HorizonLeft = 0.3, 0.1 // the panorama is half as tall, in the middle
+	if gap, strength := horizons(square, wide); gap > 1e-9 || strength < 0.89 {
+		t.Errorf("%g of the height apart, %g", gap, strength)
+	}
+	wide.form.HorizonLeft = 0.3
+	if gap, strength := horizons(square, wide); gap < 0.09 || strength > 0.01 {
+		t.Errorf("at one share of unlike heights: %g apart, %g", gap, strength)
+	}
+}
+
+func TestABlackAndWhiteSharesNoWorldOfColourWithAColour(t *testing.T) {
+	photos := title()
+	photos[0].Tone = colour.Tone{Mean: 40, Deviation: 20, Light: 70, Monochrome: true}
+	w := Of(photos)
+	if e := w.Evidence(worldRow, 0, 1); e.Score != 0 || e.Tells {
+		t.Errorf("%+v", e)
+	}
+	if e := w.Evidence(colourRow, 0, 1); !strings.HasPrefix(e.Words, "colour beside black and white") {
+		t.Errorf("%+v", e)
 	}
 }
 
@@ -162,7 +229,8 @@ func TestAllMeasuresAreTheSameEitherWayAndZeroWithOneself(t *testing.T) {
 	}
 	for _, row := range []Row{distanceRow, stretchRow, gapRow, worldRow, toneRow, moodRow} {
 		for a := range photos {
-			if m := w.Measure(row, a, a); m > 1e-6 || w.Score(row, a, a) < 1-1e-6 {
+			// A likeness of moods counts by how decided they are, also with oneself.
+			if m := w.Measure(row, a, a); m > 1e-6 || row != moodRow && w.Score(row, a, a) < 1-1e-6 {
 				t.Errorf("%s of %d with itself: %g", row.Kind(), a+1, m)
 			}
 		}

@@ -19,7 +19,6 @@ import (
 type scale struct {
 	near, far float64
 	perLog    float64 // 1 / ln(1 + far/near)
-	score     float64 // of two photos of the title on average
 	measure   float64 // between two photos of the title on average
 }
 
@@ -43,11 +42,9 @@ func newScale(measures []float64, least float64) scale {
 	}
 	s.perLog = 1 / math.Log1p(s.far/s.near)
 	if len(measures) == 0 {
-		// Nobody knows what is typical: the middle tips no balance.
-		s.score, s.measure = 0.5, s.near
+		s.measure = s.near
 	}
 	for _, m := range measures {
-		s.score += s.rate(m) / float64(len(measures))
 		s.measure += m / float64(len(measures))
 	}
 	return s

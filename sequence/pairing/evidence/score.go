@@ -41,17 +41,18 @@ func (t *Title) Typical(row Row) float64 { return t.typical[row] }
 
 // Score is how much the row speaks for two photos of which it is known, 0..1.
 //
-// Place is how near; its town and its stretch of the way are asked for by
-// themselves. Time is how near, or else, at a discount, the same light or the same
+// Place is how near, or else, at a discount, the same town where the title has
+// several, or the same stretch of the way. Time is how near, or else, at a discount, the same light or the same
 // hour of another day. Of colours any one relation will do, for
 // makers use all three; black and white is judged by its tones, and a colour
 // beside a black and white by tone at a discount. The maker's own words count
 // three times what is measured of feeling. Form is what the two do to each other,
-// and for a third what shape they have.
+// and for a third what shape they have. A likeness of moods counts by how decided
+// they are.
 func (t *Title) Score(row Row, a, b int) float64 {
 	switch row {
 	case placeRow:
-		return t.Score(distanceRow, a, b)
+		return t.placeScore(a, b)
 	case timeRow:
 		return t.timeScore(a, b)
 	case colourRow:
@@ -63,10 +64,35 @@ func (t *Title) Score(row Row, a, b int) float64 {
 	}
 	r := row.relation()
 	reading := r.read(t, a, b)
-	if r.least > 0 {
-		return t.scales[row].rate(reading.measure)
+	if r.least == 0 {
+		return reading.score
 	}
-	return reading.score
+	score := t.scales[row].rate(reading.measure)
+	switch {
+	case row == moodRow:
+		score *= t.decided(a, b)
+	case row == worldRow && t.subjects[a].mono != t.subjects[b].mono:
+		score = 0 // a colour beside a black and white is a relation of its own
+	}
+	return score
+}
+
+// How much of its strength a place's name, or the way, lends the kind though the
+// distance says less. Our own.
+const (
+	townCounts    = 0.7
+	stretchCounts = 0.7
+)
+
+func (t *Title) placeScore(a, b int) float64 {
+	score := t.Score(distanceRow, a, b)
+	if t.Known(townRow, a, b) {
+		score = max(score, townCounts*t.Score(townRow, a, b))
+	}
+	if t.Known(stretchRow, a, b) {
+		score = max(score, stretchCounts*t.Score(stretchRow, a, b))
+	}
+	return score
 }
 
 // How much of its strength a time of day lends the kind, though days lie between.
@@ -124,26 +150,49 @@ func (t *Title) feelingScore(a, b int) float64 {
 var formActs = []struct {
 	row    Row
 	counts float64
-}{{gazeRow, 1}, {linesRow, 1}, {leadRow, 0.7}, {reachRow, 0.7}, {focusRow, 0.6}}
+}{{gazeRow, 0.85}, {linesRow, 0.8}, {reachRow, 0.6}, {focusRow, 0.35}, {leadRow, 0.3}}
 
 const shapeCounts = 1.0 / 3
 
-func (t *Title) formScore(a, b int) float64 {
-	acts, any := 0.0, false
-	for _, act := range formActs {
-		if row := act.row; t.Known(row, a, b) {
-			any = true
-			acts = max(acts, act.counts*t.Score(row, a, b))
+// act is something two pictures do to each other.
+type act struct {
+	row      Row
+	strength float64 // as it counts
+}
+
+// acts lists the acts of form that are known of two photos.
+func (t *Title) acts(a, b int) []act {
+	var list []act
+	for _, of := range formActs {
+		if t.Known(of.row, a, b) {
+			list = append(list, act{of.row, of.counts * t.Score(of.row, a, b)})
 		}
 	}
+	return list
+}
+
+// formScore lets several acts add up, for threads are strongest when they agree:
+// what each leaves short of 1 is multiplied. Reach and focus are seen in one and the
+// same blur, so only the stronger of them counts.
+func (t *Title) formScore(a, b int) float64 {
+	short, blur := 1.0, 0.0
+	acts := t.acts(a, b)
+	for _, act := range acts {
+		if act.row == reachRow || act.row == focusRow {
+			blur = max(blur, act.strength)
+			continue
+		}
+		short *= 1 - act.strength
+	}
+	together := 1 - short*(1-blur)
 	if !t.Known(shapeRow, a, b) {
-		return acts
+		return together
 	}
 	shape := t.Score(shapeRow, a, b)
-	if !any {
+	if len(acts) == 0 {
 		return shape
 	}
-	return shapeCounts*shape + (1-shapeCounts)*acts
+	return shapeCounts*shape + (1-shapeCounts)*together
 }
 
 // Measure is the relation's figure for two photos of which it is known; of a kind,
@@ -182,11 +231,9 @@ func (t *Title) loudestAct(a, b int) Row {
 	if !t.Known(best, a, b) {
 		best = gazeRow
 	}
-	for _, act := range formActs {
-		if row := act.row; t.Known(row, a, b) {
-			if s := act.counts * t.Score(row, a, b); s > loudest {
-				best, loudest = row, s
-			}
+	for _, act := range t.acts(a, b) {
+		if act.strength > loudest {
+			best, loudest = act.row, act.strength
 		}
 	}
 	return best

@@ -149,6 +149,8 @@ func (s *setting) setMoods(subjects []*subject) {
 	}
 }
 
+const warmScale = 0
+
 // moodScales names the three scales of a mood by their ends.
 var moodScales = [3]struct {
 	below, above string

@@ -106,10 +106,22 @@ func (s *subject) setTime() {
 	at := s.taken.From.Unix()
 	s.day = int64(math.Floor(float64(at) / daily))
 	s.clock = int((at - s.day*daily) / minutes)
-	if s.instant() && s.taken.Offset != nil && s.placed() {
-		height, rising := sun.Height(s.where, s.taken.From, *s.taken.Offset)
+	if s.instant() && s.placed() {
+		height, rising := sun.Height(s.where, s.taken.From, s.offset())
 		s.height, s.rising, s.lit = height, rising, true
 	}
+}
+
+// offset is the clock's distance from UTC in minutes: as the file tells it, else that
+// of the nautical zone of the place. That is off by an hour in summer and more
+// elsewhere, but by the same for all photos of a place, and light is only ever
+// compared.
+func (s *subject) offset() int {
+	if s.taken.Offset != nil {
+		return *s.taken.Offset
+	}
+	const zone, hour = 15, 60 // degrees, minutes
+	return hour * int(math.Round(s.where.Lng/zone))
 }
 
 // setTone takes the tone as measured, or where it was not, the lights of the

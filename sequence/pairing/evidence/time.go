@@ -35,7 +35,7 @@ func sittingWords(_ *Title, _, _ int, r reading) string {
 	if r.measure == 0 {
 		return "the same sitting"
 	}
-	return "not the same sitting"
+	return ""
 }
 
 func readDay(t *Title, a, b int) reading {
@@ -49,7 +49,7 @@ func dayWords(_ *Title, _, _ int, r reading) string {
 	if r.measure == 0 {
 		return "the same day"
 	}
-	return "not the same day"
+	return ""
 }
 
 // hourWithin, in minutes, is the difference on the clock at which the same hour has
@@ -74,13 +74,10 @@ func hourWords(t *Title, a, b int, r reading) string {
 	if q.Before(p) {
 		p, q = q, p
 	}
-	if r.score == 0 && r.measure <= hourWithin {
-		return "no other day"
+	if r.score == 0 || r.measure > hourWithin {
+		return ""
 	}
-	if r.measure <= hourWithin {
-		return fmt.Sprintf("the same hour of another day, %s and %s", p.Format("15:04"), q.Format("15:04"))
-	}
-	return fmt.Sprintf("other hours, %s and %s", p.Format("15:04"), q.Format("15:04"))
+	return fmt.Sprintf("the same hour of another day, %s and %s", p.Format("15:04"), q.Format("15:04"))
 }
 
 // The sun's height tells light apart while it is low; from high on it hardly
@@ -110,13 +107,20 @@ func readLight(t *Title, a, b int) reading {
 
 func lightWords(t *Title, a, b int, r reading) string {
 	p, q := t.subjects[a], t.subjects[b]
-	if p.height < lightless && q.height < lightless {
+	const same, low = 0.3, 15 // degrees
+	switch high := max(p.height, q.height); {
+	case high < lightless:
 		return "both by night"
+	case r.score < same:
+		return ""
+	case high < 0:
+		return "both in the twilight"
+	case high < low && p.rising:
+		return "the same low light of the morning"
+	case high < low:
+		return "the same low light of the evening"
+	case min(p.height, q.height) > highSun:
+		return "the same high sun"
 	}
-	light := "other light"
-	if r.score >= 0.3 {
-		light = "the same light"
-	}
-	low, high := min(p.height, q.height), max(p.height, q.height)
-	return fmt.Sprintf("%s, the sun %.0f° and %.0f° high", light, low, high)
+	return "the same light"
 }

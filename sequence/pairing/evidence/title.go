@@ -78,32 +78,27 @@ func (t *Title) prepare() {
 // photos.
 func (t *Title) calibrate(row Row) {
 	known := t.sample(func(i int) bool { return t.Knows(row, i) })
-	figures := make([]float64, len(known)*max(0, len(known)-1)/2)
-	crew.Share(len(known), func(from, to int) {
+	if !row.IsKind() && row.relation().least > 0 {
+		read := row.relation().read
+		t.scales[row] = newScale(over(known, func(a, b int) float64 { return read(t, a, b).measure }), row.relation().least)
+	}
+	t.typical[row] = 0.5 // nobody knows what is typical: the middle tips no balance
+	if scores := over(known, func(a, b int) float64 { return t.Score(row, a, b) }); len(scores) > 0 {
+		t.typical[row] = mean(scores)
+	}
+}
+
+// over takes a figure of every pair of the photos given.
+func over(photos []int, figure func(a, b int) float64) []float64 {
+	figures := make([]float64, len(photos)*max(0, len(photos)-1)/2)
+	crew.Share(len(photos), func(from, to int) {
 		for j := from; j < to; j++ {
 			for i := range j {
-				a, b := min(known[i], known[j]), max(known[i], known[j])
-				if row.IsKind() {
-					figures[j*(j-1)/2+i] = t.Score(row, a, b)
-				} else {
-					r := row.relation().read(t, a, b)
-					figures[j*(j-1)/2+i] = r.score
-					if row.relation().least > 0 {
-						figures[j*(j-1)/2+i] = r.measure
-					}
-				}
+				figures[j*(j-1)/2+i] = figure(min(photos[i], photos[j]), max(photos[i], photos[j]))
 			}
 		}
 	})
-	if !row.IsKind() && row.relation().least > 0 {
-		t.scales[row] = newScale(figures, row.relation().least)
-		t.typical[row] = t.scales[row].score
-		return
-	}
-	t.typical[row] = 0.5 // nobody knows what is typical: the middle tips no balance
-	if len(figures) > 0 {
-		t.typical[row] = mean(figures)
-	}
+	return figures
 }
 
 func mean(figures []float64) (m float64) {

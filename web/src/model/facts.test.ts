@@ -14,7 +14,7 @@ function photo(number: number, known: Partial<Photo> = {}): Photo {
     number, name: `${number}.jpg`, path: `/x/${number}.jpg`, hash: String(number), bytes: 1, stamp: "", came: "", format: "jpeg", width: 3, height: 2, profile: "",
     camera: "", scan: false, roll: "", frame: "", taken: { precision: "unknown", source: "" }, caption: "", palette: [],
     tone: { chroma: 0, dark: 0, deviation: 0, light: 0, mean: 50, monochrome: false },
-    form: { detail: 0, fingerprint: "", horizon: 0, horizonLeft: 0, horizonRight: 0, lines: [0, 0, 0, 0], measured: 0, sharpness: 0, weightX: 0, weightY: 0 },
+    form: { depth: 0, detail: 0, fingerprint: "", horizon: 0, horizonLeft: 0, horizonRight: 0, lines: [0, 0, 0, 0], measured: 0, sharpness: 0, weightX: 0, weightY: 0 },
     ...known,
   } as Photo;
 }
