@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 	"text/tabwriter"
 
 	"pairwall/sequence"
@@ -70,7 +71,7 @@ func (c *partnersCommand) Run(h *house) error {
 		}
 		table := tabwriter.NewWriter(h.out, 0, 4, 2, ' ', 0)
 		for _, p := range partners {
-			fmt.Fprintf(table, "%d\t%.2f\t%s\n", p.Photo, p.Score, p.Reasons)
+			fmt.Fprintf(table, "%d\t%.2f\t%s\n", p.Photo, p.Score, reasons(p.Judgement))
 		}
 		return table.Flush()
 	})
@@ -124,7 +125,7 @@ func (c *arrangeCommand) show(h *house, p pairing.Proposal) error {
 	for _, s := range p.Spreads {
 		spread := p.Sequence.Spreads[p.Sequence.Index(s.Spread)]
 		page := p.Sequence.PageNumber(sequence.Page{Spread: s.Spread, Side: sequence.Left})
-		fmt.Fprintf(table, "pages %d–%d\t%d + %d\t%.2f\t%s\n", page, page+1, spread.Left, spread.Right, s.Score, s.Reasons)
+		fmt.Fprintf(table, "pages %d–%d\t%d + %d\t%.2f\t%s\n", page, page+1, spread.Left, spread.Right, s.Score, reasons(s.Judgement))
 	}
 	if err := table.Flush(); err != nil {
 		return err
@@ -138,4 +139,12 @@ func (c *arrangeCommand) show(h *house, p pairing.Proposal) error {
 		fmt.Fprintln(h.out, "Nothing was changed; --accept hangs it so.")
 	}
 	return nil
+}
+
+// reasons says why two photos could face each other, and quietly what is not known.
+func reasons(j pairing.Judgement) string {
+	if j.Missing == "" {
+		return j.Reasons
+	}
+	return strings.TrimSpace(j.Reasons + " (" + j.Missing + ")")
 }

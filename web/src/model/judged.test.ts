@@ -1,15 +1,15 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type * as api from "../net/api";
-import { acceptWords, figures, floorWords, leftAndRight, lossWords, missing, orderings, sideWords } from "./judged";
+import { acceptWords, figures, floorWords, leftAndRight, lossWords, measureText, orderings, sideWords } from "./judged";
 import { readSequence } from "./sequence";
 
 const wall = readSequence({ revision: 3, opening: 0, closing: 9, last: 2, box: [], spreads: [{ id: 1, left: 1 }, { id: 2, right: 2 }] } as unknown as api.Sequence);
 
-const place: api.Evidence = { kind: "place", known: false, score: 0.4, unit: "m", words: "no place known for 12" };
+const place: api.Evidence = { kind: "place", known: false, score: 0.4, unit: "m", words: "no place known for 12", tells: false };
 const colour: api.Evidence = {
-  kind: "colour", known: true, score: 0.834, unit: "", words: "the same world",
-  relations: [{ relation: "accent", known: true, score: 0.2, unit: "", words: "no accent shared" }, { relation: "mixed", known: false, score: 0.5, unit: "", words: "both in colour" }],
+  kind: "colour", known: true, score: 0.834, unit: "", words: "both in rust", tells: true,
+  relations: [{ relation: "accent", known: true, score: 0.2, words: "no accent in common", tells: false, measure: 3.21, unit: "ΔE00" }, { relation: "mixed", known: false, score: 0.5, unit: "", words: "both in colour", tells: false }],
 };
 
 test("what is missing has no figure and is said to be missing", () => {
@@ -18,7 +18,16 @@ test("what is missing has no figure and is said to be missing", () => {
   assert.equal(first!.known, false);
   assert.equal(second!.score, "0.83");
   assert.deepEqual(second!.parts.map((p) => [p.name, p.score]), [["a shared accent", "0.20"], ["colour beside black and white", ""]]);
-  assert.deepEqual(missing([place, colour]), ["no place known for 12"]);
+  assert.equal(second!.parts[0]!.measure, "ΔE00 3.2");
+  assert.equal(second!.parts[1]!.measure, "");
+});
+
+test("measures are shown as exactly as they mean something", () => {
+  const cases: [number, string, string][] = [
+    [341.2, "m", "341 m"], [12_345, "m along the way", "12345 m along the way"], [42, "s", "42 s"], [3000, "s", "50 min"], [5 * 3600, "s", "5.0 h"], [9 * 86400, "s", "9.0 days"],
+    [4.13, "ΔE00", "ΔE00 4.1"], [0.0123, "of the height", "1.2 % of the height"], [13.2, "° short of opposite", "13.2° short of opposite"], [1.5, "times as wide", "1.5 times as wide"], [1, "", ""],
+  ];
+  for (const [measure, unit, text] of cases) assert.equal(measureText(measure, unit), text);
 });
 
 test("a partner lies where it is proposed while both pages are free, else where there is room", () => {

@@ -20,22 +20,36 @@ export interface Figure {
   readonly known: boolean;
   readonly score: string; // "0.83"; "" when not known
   readonly words: string;
+  readonly measure: string; // "ΔE00 4.1"; "" when not known, or when there is nothing to measure
   readonly parts: readonly Figure[];
 }
 
-type Said = Pick<api.Evidence, "known" | "score" | "words">;
+type Said = Pick<api.Evidence, "known" | "score" | "words" | "measure" | "unit">;
 
 export function figures(evidence: readonly api.Evidence[]): Figure[] {
   return evidence.map((e) => figure(e.kind, e, (e.relations ?? []).map((r) => figure(r.relation, r, []))));
 }
 
 function figure(name: string, said: Said, parts: readonly Figure[]): Figure {
-  return { name: nameWords(name), known: said.known, score: said.known ? said.score.toFixed(2) : "", words: said.words, parts };
+  return { name: nameWords(name), known: said.known, score: said.known ? said.score.toFixed(2) : "", words: said.words,
+    measure: said.known ? measureText(said.measure ?? 0, said.unit) : "", parts };
 }
 
-/** What is not known of the two, to be said: "no place known for 12". */
-export function missing(evidence: readonly api.Evidence[]): string[] {
-  return evidence.filter((e) => !e.known).map((e) => e.words);
+/** A measure with its unit, as exact as it means something. */
+export function measureText(measure: number, unit: string): string {
+  const minute = 60, hour = 60 * minute, day = 24 * hour;
+  switch (unit) {
+    case "": return "";
+    case "s":
+      if (measure < 2 * minute) return `${Math.round(measure)} s`;
+      if (measure < 2 * hour) return `${Math.round(measure / minute)} min`;
+      return measure < 2 * day ? `${(measure / hour).toFixed(1)} h` : `${(measure / day).toFixed(1)} days`;
+    case "of the height":
+    case "of the width": return `${(100 * measure).toFixed(1)} % ${unit}`;
+    case "ΔE00":
+    case "L*": return `${unit} ${measure.toFixed(1)}`;
+    default: return `${unit.startsWith("m") ? Math.round(measure) : measure.toFixed(1)}${unit.startsWith("°") ? "" : " "}${unit}`;
+  }
 }
 
 /** Which page a partner would get, and why there. */

@@ -144,6 +144,7 @@ export interface Evidence {
   measure?: number;
   relations?: Related[];
   score: number;
+  tells: boolean;
   unit: string;
   words: string;
 }
@@ -175,6 +176,7 @@ export interface FolderListing {
 }
 
 export interface Form {
+  depth: number;
   detail: number;
   fingerprint: string;
   horizon: number;
@@ -320,6 +322,7 @@ export interface Partner {
   judged: boolean;
   left: number;
   leftWhy: string;
+  missing: string;
   photo: number;
   reasons: string;
   score: number;
@@ -416,6 +419,7 @@ export interface ProposedSpread {
   judged: boolean;
   left: number;
   leftWhy: string;
+  missing: string;
   reasons: string;
   score: number;
   share: number;
@@ -451,6 +455,7 @@ export interface Related {
   measure?: number;
   relation: "place" | "time" | "colour" | "feeling" | "form" | "distance" | "town" | "stretch" | "gap" | "sitting" | "day" | "hour" | "light" | "world" | "accent" | "opposites" | "tone" | "mixed" | "words" | "mood" | "contrast" | "shape" | "lines" | "lead" | "reach" | "focus" | "gaze";
   score: number;
+  tells: boolean;
   unit: string;
   words: string;
 }
