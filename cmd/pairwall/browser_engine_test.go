@@ -70,7 +70,7 @@ func TestTheFiguresBehindAPartnerAreShownWhenAskedFor(t *testing.T) {
 		b.says(first, words)
 	}
 	b.asksFor(25) // which no camera dated or placed
-	b.says(panel("partners"), "no place or date of taking known for 25")
+	b.says(panel("partners"), "place or date of taking known for 25")
 }
 
 func TestTwoThatAreNeverToFaceEachOtherAreNotProposedAgain(t *testing.T) {

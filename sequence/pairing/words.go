@@ -10,7 +10,7 @@ import (
 
 // reasons puts what speaks for a pair into one sentence: the circumstances first,
 // then what is seen. "340 m apart, the same afternoon; both in rust". Where nothing
-// speaks, it says what was looked at.
+// speaks, it says so.
 func reasons(j Judgement) string {
 	var setting, seen, other []string
 	for _, e := range j.Evidence {
@@ -33,8 +33,11 @@ func reasons(j Judgement) string {
 		clauses = append(clauses, strings.Join(setting, ", "))
 	}
 	clauses = append(clauses, seen...)
-	if len(clauses) == 0 {
+	switch {
+	case len(clauses) == 0 && len(other) == 1: // asked for alone, it has an answer
 		clauses = other
+	case len(clauses) == 0 && len(other) > 1:
+		clauses = []string{"little speaks for these two"}
 	}
 	return strings.Join(clauses, "; ")
 }
