@@ -23,10 +23,7 @@ interface Drawn {
   readonly sequence: Sequence;
   readonly known: unknown;
   readonly photos: number;
-  readonly order: string;
-  readonly piled: boolean;
-  readonly piles: unknown;
-  readonly open: unknown;
+  readonly laid: unknown;
 }
 
 export class Board {
@@ -54,10 +51,8 @@ export class Board {
     const { desk } = this;
     const sequence = desk.shown;
     const before = this.drawn;
-    const { order, piled } = desk.view;
-    const now = { sequence, known: desk.photos, photos: desk.photos.size, order, piled, piles: desk.piles, open: desk.openPiles };
-    const moved = !before || before.sequence !== sequence || before.known !== now.known || before.order !== order ||
-      before.piled !== piled || before.piles !== now.piles || before.open !== now.open;
+    const now = { sequence, known: desk.photos, photos: desk.photos.size, laid: desk.laid };
+    const moved = !before || before.sequence !== sequence || before.known !== now.known || before.laid !== now.laid;
     this.drawn = now;
     if (moved) this.layOut(sequence, before !== undefined && before.photos === now.photos);
     else this.wall.draw(desk, (photo) => this.card(photo)?.el); // what is chosen may have changed
@@ -76,7 +71,7 @@ export class Board {
     const glideOn = gliding ? glide([...this.wall.movable, ...cards]) : () => {};
     const cardOf = (photo: PhotoID) => this.card(photo)?.el;
     this.wall.draw(desk, cardOf);
-    this.table.draw(desk.laid, cardOf, (photo) => desk.turnPile(photo));
+    this.table.draw(desk.laid, cardOf, (photo) => desk.turnPile(photo), (photos) => desk.chooseAll(photos));
     this.box.draw(sequence.box.filter((photo) => desk.photos.has(photo)).map((photo) => ({ photo })), cardOf);
     for (const place of [this.wall, this.table, this.box]) place.sweep();
     for (const [photo, card] of this.cards) {

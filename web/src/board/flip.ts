@@ -17,7 +17,7 @@ export function glide(elements: Iterable<HTMLElement>): () => void {
   const before: Placed[] = [];
   const near = new Map<Element, boolean>(); // asking for a card's place would lay out a spread far from sight
   for (const el of elements) {
-    const row = el.parentElement?.closest(".spread");
+    const row = el.parentElement?.closest(".spread, .print");
     if (row && !near.has(row)) near.set(row, inSight(row.getBoundingClientRect()));
     if (row && !near.get(row)) continue;
     const box = el.getBoundingClientRect();

@@ -7,6 +7,7 @@ export class Tray {
   readonly el = document.createElement("div");
   private readonly row = document.createElement("div");
   private prints = new Map<PhotoID, HTMLElement>();
+  private heads = new Map<string, HTMLElement>();
 
   constructor(readonly region: "table" | "box", name: string) {
     this.el.className = `prints ${region}`;
@@ -22,16 +23,19 @@ export class Tray {
     return [...this.prints.values()];
   }
 
-  /** Lays prints in this order; turn opens or closes the pile of a photo. */
-  draw(laid: readonly Laid[], cardOf: (photo: PhotoID) => HTMLElement | undefined, turn: (photo: PhotoID) => void = () => {}): void {
+  /** Lays prints in this order; turn opens or closes the pile of a photo, choose takes a whole group. */
+  draw(laid: readonly Laid[], cardOf: (photo: PhotoID) => HTMLElement | undefined, turn: (photo: PhotoID) => void = () => {}, choose: (photos: readonly PhotoID[]) => void = () => {}): void {
     const photos = laid.map((l) => l.photo);
     const there = new Set(photos);
     for (const photo of [...this.prints.keys()]) if (!there.has(photo)) this.prints.delete(photo);
     const cells = photos.map((photo) => this.print(photo));
-    arrange(this.row, cells);
+    const keys = new Set(laid.map((l) => l.head?.key));
+    for (const key of [...this.heads.keys()]) if (!keys.has(key)) this.heads.delete(key);
+    arrange(this.row, laid.flatMap(({ head }, i) => (head ? [this.head(head, choose), cells[i]!] : [cells[i]!])));
     photos.forEach((photo, i) => {
       const card = cardOf(photo);
       if (card && card.parentElement !== cells[i]) move(cells[i]!, card, cells[i]!.firstChild);
+      if (card) cells[i]!.style.setProperty("--r", card.style.getPropertyValue("--r")); // so that its width is known before it is drawn
       heap(cells[i]!, laid[i]!, turn);
     });
     this.row.hidden = photos.length === 0; // a grid's row must not be empty
@@ -39,7 +43,32 @@ export class Tray {
 
   /** Takes away the places of prints that are gone, once they lie elsewhere. */
   sweep(): void {
-    sweep(this.row, new Set(this.prints.values()));
+    sweep(this.row, new Set([...this.prints.values(), ...this.heads.values()]));
+  }
+
+  /** The quiet words before a group's first print; pressing them chooses the group. */
+  private head({ key, words, photos }: NonNullable<Laid["head"]>, choose: (photos: readonly PhotoID[]) => void): HTMLElement {
+    let el = this.heads.get(key);
+    if (!el) {
+      el = document.createElement("div");
+      el.className = "print-head";
+      el.setAttribute("role", "rowheader");
+      const button = document.createElement("button");
+      button.type = "button";
+      button.dataset.act = "choose-group";
+      button.tabIndex = -1; // the table keeps its one tab stop; "Choose by" does the same from the keyboard
+      button.append(document.createElement("span"), document.createElement("b"));
+      el.append(button);
+      this.heads.set(key, el);
+    }
+    const button = el.querySelector("button")!;
+    const [name, number] = button.children as unknown as [HTMLElement, HTMLElement];
+    if (name.textContent !== words) name.textContent = words;
+    const many = photos.length === 1 ? "" : String(photos.length);
+    if (number.textContent !== many) number.textContent = many;
+    button.title = `${words}: choose ${photos.length === 1 ? "it" : `all ${photos.length}`}`;
+    button.onclick = () => choose(photos);
+    return el;
   }
 
   private print(photo: PhotoID): HTMLElement {

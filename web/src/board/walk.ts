@@ -48,7 +48,7 @@ export function nearest(from: Element, all: readonly HTMLElement[], way: 1 | -1)
     const row = el.closest(".spread");
     if (row && !lines.has(row)) lines.set(row, nearLine(row.getBoundingClientRect(), here));
     if (row && !lines.get(row)) continue;
-    const box = el.getBoundingClientRect();
+    const box = (el.closest(".print") ?? el).getBoundingClientRect(); // likewise a print's
     if (box.height === 0) continue;
     const down = (box.top + box.height / 2 - middle.y) * way;
     if (down < Math.min(here.height, box.height) / 2) continue; // the same line

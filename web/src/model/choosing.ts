@@ -1,12 +1,18 @@
 // Choosing several photos by what they have in common.
 
 import type * as api from "../net/api";
-import { dated, type Photo } from "./facts";
+import { dated, feelingsUsed, type Photo } from "./facts";
 import type { PhotoID } from "./sequence";
 import { dayOf, dayWords, spanWords } from "./when";
 
 /** What photos can be chosen by. */
-export type By = "roll" | "day" | "place" | "colour" | "kind" | "missing";
+export type By = "roll" | "day" | "place" | "colour" | "tone" | "feeling" | "kind" | "use" | "missing";
+
+/** What became of photos so far. */
+export interface Use {
+  readonly wall: ReadonlySet<PhotoID>; // there now
+  readonly hung: ReadonlySet<PhotoID>; // there now or at any time before
+}
 
 /** Photos that have something in common, and what that is. */
 export interface Group {
@@ -27,7 +33,7 @@ export function combine(chosen: readonly PhotoID[], group: readonly PhotoID[], w
 }
 
 /** The groups of photos by one thing they share, in an order that makes sense for it. */
-export function groupsBy(photos: readonly Photo[], by: Exclude<By, "colour">): Group[] {
+export function groupsBy(photos: readonly Photo[], by: Exclude<By, "colour">, use: Use): Group[] {
   switch (by) {
     case "roll": return gather(photos, (p) => p.roll && [p.roll, `Roll ${p.roll}`]).sort(byKey);
     case "day": return gather(photos, dayGroup).sort(byKey);
@@ -38,6 +44,20 @@ export function groupsBy(photos: readonly Photo[], by: Exclude<By, "colour">): G
       some("digital", "No film", photos, (p) => !p.scan),
       some("colour", "In colour", photos, (p) => !p.tone.monochrome),
       some("grey", "Black and white", photos, (p) => p.tone.monochrome),
+    ].filter((g) => g.photos.length > 0);
+    case "tone": return [
+      ...tones.map((t, i) => some(t.key, t.words, photos, (p) => p.tone.mean >= t.from && !(p.tone.mean >= (tones[i - 1]?.from ?? Infinity)))),
+      some("strong", "Strong contrast", photos, (p) => p.tone.deviation >= strong),
+      some("soft", "Soft contrast", photos, (p) => p.tone.deviation < soft),
+    ].filter((g) => g.photos.length > 0);
+    case "feeling": return [
+      ...feelingsUsed(photos).map(({ word, photos: of }) => ({ key: `feels ${word}`, words: word, photos: of })),
+      some("none", "Without a feeling", photos, (p) => (p.feeling ?? []).length === 0),
+    ].filter((g) => g.photos.length > 0);
+    case "use": return [
+      some("new", "Not yet used", photos, (p) => !use.hung.has(p.number)),
+      some("once", "Once on the wall", photos, (p) => use.hung.has(p.number) && !use.wall.has(p.number)),
+      some("wall", "On the wall now", photos, (p) => use.wall.has(p.number)),
     ].filter((g) => g.photos.length > 0);
     case "missing": return [
       some("date", "Without a date of taking", photos, (p) => !dated(p)),
@@ -75,6 +95,22 @@ function byKey(a: Group, b: Group): number {
 
 function some(key: string, words: string, photos: readonly Photo[], is: (p: Photo) => boolean): Group {
   return { key, words, photos: photos.filter(is).map((p) => p.number) };
+}
+
+// Mean lightness L* from which a picture counts as light, and as neither light
+// nor dark: thirds of the scale, no source. Contrast is the deviation of L*.
+export const tones = [
+  { key: "light", words: "Light pictures", from: 66 },
+  { key: "middle", words: "Middle tones", from: 34 },
+  { key: "dark", words: "Dark pictures", from: -Infinity },
+] as const;
+const strong = 27; // no source: about the strongest quarter of a mixed title
+const soft = 15; // likewise the softest
+
+/** The feeling by which a photo is laid: of its words the one that most photos share. */
+export function feelingGroup(photos: readonly Photo[]): (p: Photo) => string | undefined {
+  const rank = new Map(feelingsUsed(photos).map(({ word }, i) => [word, i]));
+  return (p) => [...(p.feeling ?? [])].sort((a, b) => rank.get(a)! - rank.get(b)!)[0];
 }
 
 /** A colour of the title's photos that can be pointed at. */
@@ -129,6 +165,22 @@ function hueRank(lab: api.Lab): number {
 const hues: readonly (readonly [number, string])[] = [
   [18, "pink"], [48, "red"], [76, "orange"], [106, "yellow"], [170, "green"], [215, "turquoise"], [312, "blue"], [335, "violet"], [361, "pink"],
 ];
+
+/**
+ * The colour by which a photo is laid: of its palette the one that carries most
+ * colour, by share and chroma together; its hue's name, and greys last.
+ */
+export function colourFamily(p: Photo): { rank: number; words: string } {
+  const strength = (s: api.Swatch) => s.weight * Math.hypot(s.lab.a, s.lab.b);
+  const main = p.palette.reduce<api.Swatch | undefined>((best, s) => (!best || strength(s) > strength(best) ? s : best), undefined);
+  if (!main) return { rank: 99, words: "Not measured" };
+  if (p.tone.monochrome || Math.hypot(main.lab.a, main.lab.b) < grey) return { rank: 90, words: "Greys" };
+  const name = hues.find(([end]) => hueOf(main.lab) < end)![1];
+  const rank = families.indexOf(name);
+  return { rank, words: name[0]!.toUpperCase() + name.slice(1) };
+}
+
+const families = ["red", "orange", "yellow", "green", "turquoise", "blue", "violet", "pink"];
 
 /** A colour as one would call it: "dark blue", "pale grey", "brown". */
 export function colourWords(lab: api.Lab): string {

@@ -6,12 +6,14 @@ import { apply, type Statement } from "./change";
 import { about, build, type Intent } from "./acts";
 import { Bell } from "./bell";
 import { Catalogue } from "./catalogue";
-import { actWords, statements, type Fact, type Photo } from "./facts";
-import { choose, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
-import { inOrder } from "./photo";
-import { inPiles, type Laid, type Pile } from "./piles";
-import { onTable, readSequence, type PhotoID, type Refusal, type Sequence } from "./sequence";
+import type { Use } from "./choosing";
+import { actWords, dated, statements, type Fact, type Photo } from "./facts";
+import { choose, chooseMany, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
+import { Memo } from "./memo";
+import type { Laid, Pile } from "./piles";
+import { onTable, onWall, readSequence, type PhotoID, type Refusal, type Sequence } from "./sequence";
 import { Session, type Carrier, type News, type Wall } from "./session";
+import { lay, showingAll, sieved, shownWords, showsAll, type Showing, type TableOrder } from "./table";
 import { intentFor, type Carried, type Target } from "./targets";
 import { consequence, count, plural, sentence, type Counts } from "./words";
 
@@ -26,12 +28,11 @@ export interface View {
   readonly order: TableOrder; // how prints lie on the table
   readonly piled: boolean; // nearly the same pictures lie there in piles
 }
-export type TableOrder = "came" | "taken" | "light";
 
 export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came", piled: true };
 
 export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
-export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | undefined;
+export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "binding" | undefined;
 
 /** Something the maker should read; it stays until put away. */
 export interface Notice {
@@ -65,12 +66,16 @@ export class Desk {
   side: Side;
   sheet: Sheet;
   lookingAt: PhotoID = 0;
+  sieving = false; // pressing a group in "Choose by" shows it on the table instead
   asking: Fact | undefined; // the fact the maker has just asked to say
   earlier: Earlier | undefined; // an earlier version shown instead of the present wall
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
   piles: readonly Pile[] = []; // photos that are nearly the same
   openPiles: ReadonlySet<PhotoID> = new Set(); // by any photo of each
+  showing: Showing = showingAll; // what is shown of the table
+  hung: ReadonlySet<PhotoID> = new Set(); // what is or ever was on the wall
+  private readonly memo = new Memo();
   tracksMark = 0; // likewise for the tracks
   search: api.Search | undefined; // for originals that are missing
   notices: Notice[] = [];
@@ -105,11 +110,11 @@ export class Desk {
 
   /** All photos in the order they were brought in. */
   get numbers(): PhotoID[] {
-    return [...this.photos.keys()].sort((a, b) => a - b);
+    return this.memo.of("numbers", [this.photos], () => [...this.photos.keys()].sort((a, b) => a - b));
   }
 
   get counts(): Counts {
-    return count(this.shown, this.numbers);
+    return this.memo.of("counts", [this.shown, this.photos], () => count(this.shown, this.numbers));
   }
 
   say(words: string): void {
@@ -145,11 +150,49 @@ export class Desk {
     this.bell.ring();
   }
 
-  /** The table's prints as they are laid: in their order, and in piles. */
+  /** What became of photos so far, as the wall is now. */
+  get use(): Use {
+    return this.memo.of("use", [this.shown, this.hung], () => ({ wall: new Set(onWall(this.shown)), hung: this.hung }));
+  }
+
+  /** The photos on the table in the order they were brought in, shown or not. */
+  get table(): Photo[] {
+    return this.memo.of("table", [this.shown, this.photos], () => onTable(this.shown, this.numbers).map((id) => this.photos.get(id)!));
+  }
+
+  /** Those of the table that are shown. */
+  get shownTable(): Photo[] {
+    return this.memo.of("shown", [this.table, this.showing, this.use], () => (showsAll(this.showing) ? this.table : sieved(this.table, this.showing, this.use)));
+  }
+
+  /** The table's shown prints as they are laid: in their order, and in piles; the same list while nothing of it changed. */
   get laid(): Laid[] {
-    const lying = new Set(onTable(this.shown, this.numbers));
-    const table = inOrder([...this.photos.values()].filter((p) => lying.has(p.number)), this.view.order).map((p) => p.number);
-    return this.view.piled ? inPiles(table, this.piles, this.openPiles) : table.map((photo) => ({ photo }));
+    const { order, piled } = this.view;
+    const piles = piled ? this.piles : undefined;
+    return this.memo.of("laid", [this.shownTable, order, piles, this.openPiles], () => lay(this.shownTable, order, piles, this.openPiles));
+  }
+
+  /** Photos on the wall and on the table of which nobody knows the place or the day of taking. */
+  get unknown(): { readonly place: PhotoID[]; readonly date: PhotoID[] } {
+    return this.memo.of("unknown", [this.shown, this.photos], () => {
+      const away = new Set(this.shown.box);
+      const there = this.numbers.flatMap((id) => (away.has(id) ? [] : this.photos.get(id)!));
+      return { place: there.filter((p) => !p.where).map((p) => p.number), date: there.filter((p) => !dated(p)).map((p) => p.number) };
+    });
+  }
+
+  /** Shows less or more of the table, and says how much that is. */
+  showOnTable(showing: Showing): void {
+    this.showing = showing;
+    const all = this.table.length;
+    this.say(showsAll(showing) ? `All ${all} are shown.` : `${shownWords(this.shownTable.length, all)}.`);
+    this.bell.ring();
+  }
+
+  /** What the program remembers of the wall's past. */
+  learnHung(photos: readonly PhotoID[]): void {
+    this.hung = new Set([...photos, ...onWall(this.session.sequence)]);
+    this.bell.ring();
   }
 
   changedPiles(piles: readonly Pile[]): void {
@@ -202,6 +245,12 @@ export class Desk {
     this.bell.ring();
   }
 
+  /** Chooses these photos together, and says how many; none puts down what is chosen. */
+  chooseAll(photos: readonly PhotoID[], what = ""): void {
+    this.say(`${photos.length === 0 ? "Nothing is" : plural(photos.length, "photo")}${what && ` ${what}`} chosen.`);
+    this.setHand(photos.length === 0 ? emptyHand : chooseMany(photos));
+  }
+
   setHand(hand: Hand): void {
     this.hand = hand;
     this.bell.ring();
@@ -213,8 +262,8 @@ export class Desk {
   }
 
   /** Opens or closes what lies beside or above the wall. */
-  show(what: { side?: Side; sheet?: Sheet; lookingAt?: PhotoID; asking?: Fact | undefined }): void {
-    Object.assign(this, what);
+  show(what: { side?: Side; sheet?: Sheet; lookingAt?: PhotoID; asking?: Fact | undefined; sieving?: boolean }): void {
+    Object.assign(this, "side" in what ? { sieving: false, ...what } : what);
     this.bell.ring();
   }
 
@@ -310,6 +359,8 @@ export class Desk {
     } else if (news.is === "waiting" && !this.session.reachable) {
       this.say("The program does not answer. What you do waits here and is sent when it is back.");
     }
+    const now = onWall(this.session.sequence);
+    if (!now.every((photo) => this.hung.has(photo))) this.hung = new Set([...this.hung, ...now]);
     this.hand = tidy(this.session.sequence, this.hand, (photo) => this.photos.has(photo));
     this.bell.ring();
   }

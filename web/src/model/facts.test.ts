@@ -105,11 +105,14 @@ const title = [
 ];
 
 describe("photos are grouped by what they share", () => {
-  const told = (by: Parameters<typeof groupsBy>[1]) => groupsBy(title, by).map((g) => `${g.words}: ${g.photos.join(" ")}`);
+  const told = (by: Parameters<typeof groupsBy>[1]) => groupsBy(title, by, { wall: new Set([1]), hung: new Set([1, 2]) }).map((g) => `${g.words}: ${g.photos.join(" ")}`);
   const cases: [Parameters<typeof groupsBy>[1], string[]][] = [
     ["roll", ["Roll 9: 1", "Roll 10: 2"]],
     ["day", ["7 May 2026: 2 4", "Some time in 7–9 May 2026: 3"]],
     ["place", ["Senj, Croatia: 2 3"]],
+    ["tone", ["Middle tones: 1 2 3 4", "Soft contrast: 1 2 3 4"]],
+    ["feeling", ["cold: 4", "Without a feeling: 1 2 3"]],
+    ["use", ["Not yet used: 3 4", "Once on the wall: 2", "On the wall now: 1"]],
     ["kind", ["Film scans: 1", "No film: 2 3 4", "In colour: 1 2 4", "Black and white: 3"]],
     ["missing", ["Without a date of taking: 1", "Without a place: 1 4", "Film without roll or frame: 1", "Without a feeling: 1 2 3", "Without a caption: 1 2 3 4"]],
   ];

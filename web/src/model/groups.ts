@@ -44,6 +44,7 @@ export const rows: readonly Row[] = [
 
   side("time", "versions", "Versions", "versions"),
 
+  sheet("paper", "binding", "Binding", "binding"),
   sheet("paper", "prints", "Small prints", "prints"),
 
   { ...sheet("keys", "keys", "Keys", "keys"), key: "?", does: "this sheet" },

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type * as api from "../net/api";
-import { inOrder, labColour, momentWords, placeWords, takenWords } from "./photo";
+import { labColour, momentWords, placeWords, takenWords } from "./photo";
 
 function photo(what: Partial<api.Photo>): api.Photo {
   const known: Partial<api.Photo> = {
@@ -37,16 +37,6 @@ test("a place is told with its winds", () => {
   assert.equal(placeWords(photo({})), "Nobody knows where.");
   assert.equal(placeWords(photo({ where: { lat: 45.6495, lng: 13.7768, radius: 20, source: "phone" } })), "45.6495° north, 13.7768° east, within 20 m");
   assert.equal(placeWords(photo({ where: { lat: -1.5, lng: -2, radius: 0, source: "camera" } })), "1.5000° south, 2.0000° west");
-});
-
-test("prints lie in the order asked for, and a scanner's date counts for nothing", () => {
-  const at = (number: number, from: string, source: api.When["source"], mean: number) =>
-    photo({ number, taken: { precision: "instant", from, to: from, source }, tone: { ...photo({}).tone, mean } });
-  const list = [at(3, "2024-05-03T09:00:00", "camera", 20), at(1, "2024-01-01T09:00:00", "scanner", 80), at(2, "2024-05-02T09:00:00", "camera", 50)];
-  const numbers = (order: "came" | "taken" | "light") => inOrder(list, order).map((p) => p.number).join(" ");
-  assert.equal(numbers("came"), "1 2 3");
-  assert.equal(numbers("taken"), "2 3 1");
-  assert.equal(numbers("light"), "1 2 3");
 });
 
 test("a moment is told as seen from today", () => {

@@ -1,20 +1,6 @@
 // A photo's own facts in words a person would use.
 
 import type * as api from "../net/api";
-import type { TableOrder } from "./desk";
-
-/** Sorts prints the way the maker wants them to lie on the table. */
-export function inOrder(photos: readonly api.Photo[], order: TableOrder): api.Photo[] {
-  const list = [...photos].sort((a, b) => a.number - b.number);
-  if (order === "taken") return list.sort((a, b) => takenAt(a).localeCompare(takenAt(b)));
-  if (order === "light") return list.sort((a, b) => b.tone.mean - a.tone.mean);
-  return list;
-}
-
-/** Sorts by when it was taken; photos of which that is not known come last, and a scanner's date is none. */
-function takenAt(p: api.Photo): string {
-  return p.taken.from && p.taken.source !== "scanner" ? p.taken.from : "9999";
-}
 
 const months = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
 

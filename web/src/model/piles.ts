@@ -14,6 +14,7 @@ export interface Laid {
   readonly photo: PhotoID;
   readonly pile?: { readonly of: readonly PhotoID[]; readonly open: boolean; readonly words: string }; // on the print that opens or closes it
   readonly among?: boolean; // further prints of an open pile
+  readonly head?: { readonly key: string; readonly words: string; readonly photos: readonly PhotoID[] }; // the group that begins with this print
 }
 
 /** Lays the table's prints in piles. Of a pile, only what is on the table counts, and one print alone is none. */

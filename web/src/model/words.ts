@@ -47,16 +47,19 @@ export function sentence(words: string): string {
 export interface Counts {
   readonly wall: number; // photos on the wall
   readonly pages: number;
-  readonly unpaired: number; // pages whose photo faces a blank page
   readonly table: number;
   readonly box: number;
+}
+
+/** The photos that face a blank page, in reading order. */
+export function unpairedPhotos(q: Sequence): PhotoID[] {
+  return q.spreads.filter((s) => !paired(s) && !s.across && !empty(s)).map((s) => s.left || s.right);
 }
 
 export function count(q: Sequence, all: readonly PhotoID[]): Counts {
   return {
     wall: onWall(q).length,
     pages: pageCount(q),
-    unpaired: q.spreads.filter((s) => !paired(s) && !s.across && !empty(s)).length,
     table: onTable(q, all).length,
     box: q.box.length,
   };

@@ -61,6 +61,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     desk = new Desk(state, readWall(state.wall), carrier(title, (c) => when((d) => learn(d, c))), view, speak);
     for (const what of early) what(desk);
     const unkeep = keep(title, desk);
+    void remember(desk);
     return { desk, leave: () => { unkeep(); leave(); } };
   } catch (err) {
     leave();
@@ -72,11 +73,21 @@ function learn(desk: Desk, { entry, labels, wall }: api.Changed): void {
   desk.learn(entry.change.says as Statement[] | undefined, labels ?? {}, wall.sequence.revision);
 }
 
+/** What hung on the wall before: of use to the table only, so nothing waits for it. */
+async function remember(desk: Desk): Promise<void> {
+  try {
+    desk.learnHung((await program.hung(desk.title.id)).photos);
+  } catch {
+    return; // a photo that once hung counts as not yet used until the program answers
+  }
+}
+
 async function fetchAnew(desk: Desk): Promise<void> {
   try {
     const now = await program.openTitle(desk.title.id);
     desk.refresh(now, readWall(now.wall));
     desk.session.reached();
+    void remember(desk);
   } catch (err) {
     const trouble = program.troubleOf(err);
     if (trouble.code === program.unreachable) desk.session.lost();

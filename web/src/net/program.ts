@@ -114,6 +114,8 @@ export const keepApart = (id: number, pair: [number, number], on: boolean) => ca
 export const losses = (id: number, photo: number, signal: AbortSignal) =>
   call<api.LossList>("GET", `${title(id)}/losses${photo ? `?photo=${photo}` : ""}`, undefined, signal);
 
+/** The photos that are or ever were on the wall. */
+export const hung = (id: number) => call<api.HungList>("GET", `${title(id)}/hung`);
 export const versions = (id: number) => call<api.VersionList>("GET", `${title(id)}/versions`);
 export const version = (id: number, v: number) => call<api.VersionDetail>("GET", `${title(id)}/versions/${v}`);
 export const keepVersion = (id: number, name: string) => call<api.Version>("POST", `${title(id)}/versions`, { name });

@@ -1,5 +1,6 @@
 import type { Desk, Ground } from "../model/desk";
 import { plural } from "../model/words";
+import { Counts } from "./counts";
 import { Groups } from "./groups";
 import { useDesk, Word } from "./parts";
 
@@ -20,17 +21,10 @@ export function Head({ desk }: { desk: Desk }) {
 }
 
 function Bar({ desk }: { desk: Desk }) {
-  const c = desk.counts;
   return (
     <section class="head-bar" aria-label="Commands, counts and view">
       <Groups desk={desk} />
-      <p class="counts">
-        <span><b data-count="wall">{c.wall}</b> <i>on the </i>wall</span>
-        <span><b data-count="pages">{c.pages}</b> pages</span>
-        <span><b data-count="unpaired">{c.unpaired}</b> unpaired</span>
-        <span><b data-count="table">{c.table}</b> <i>on the </i>table</span>
-        <span><b data-count="box">{c.box}</b> <i>in the </i>box</span>
-      </p>
+      <Counts desk={desk} />
       <div class="back-forth">
         <Step desk={desk} act="undo" words={desk.session.undoWords} />
         <Step desk={desk} act="redo" words={desk.session.redoWords} />

@@ -1,7 +1,8 @@
 import type { Desk } from "../model/desk";
 import { missing } from "../model/facts";
-import { fileWords, inOrder, labColour, placeWords, takenWords } from "../model/photo";
-import { onTable, onWall, type PhotoID } from "../model/sequence";
+import { fileWords, labColour, placeWords, takenWords } from "../model/photo";
+import { onWall, type PhotoID } from "../model/sequence";
+import { inGroups } from "../model/table";
 import { lyingText, sentence } from "../model/words";
 import type * as api from "../net/api";
 import { Marked, SayGaze, useMarking } from "./gaze";
@@ -49,8 +50,7 @@ function neighbours(desk: Desk, photo: PhotoID): PhotoID[] {
   const wall = onWall(q);
   if (wall.includes(photo)) return wall;
   if (q.box.includes(photo)) return [...q.box];
-  const there = new Set(onTable(q, desk.numbers));
-  return inOrder([...desk.photos.values()].filter((p) => there.has(p.number)), desk.view.order).map((p) => p.number);
+  return inGroups(desk.table, desk.view.order).flatMap((group) => group.photos);
 }
 
 function Facts({ desk, photo }: { desk: Desk; photo: api.Photo }) {

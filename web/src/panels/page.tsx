@@ -2,6 +2,7 @@ import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import type { Board } from "../board/board";
 import type { Desk } from "../model/desk";
 import { Arrange } from "./arrange";
+import { Binding } from "./binding";
 import { Borrow } from "./borrow";
 import { Bring } from "./bring";
 import { Choose } from "./choose";
@@ -49,6 +50,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "map" && <Map desk={desk} />}
       {desk.sheet === "borrow" && <Borrow desk={desk} />}
       {desk.sheet === "prints" && <Prints desk={desk} />}
+      {desk.sheet === "binding" && <Binding desk={desk} />}
       {desk.sheet === "originals" && <Originals desk={desk} />}
     </div>
   );

@@ -1,9 +1,10 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Board } from "../board/board";
 import { chosenWords, commandsFor, turnPushing } from "../model/commands";
-import type { Desk, TableOrder } from "../model/desk";
+import type { Desk } from "../model/desk";
 import { emptyHand } from "../model/hand";
 import { leaveBehind } from "../board/keys";
+import { Shown, Tools } from "./finding";
 import { useDesk, Word } from "./parts";
 
 const lowest = 96; // CSS pixels: one row of prints
@@ -11,6 +12,7 @@ const lowest = 96; // CSS pixels: one row of prints
 /** The table and the box below the wall, always within reach. */
 export function TrayFrame({ desk, board }: { desk: Desk; board: Board }) {
   useDesk(desk);
+  const [tools, setTools] = useState(false); // on narrow screens they are folded away
   const [shows, setShows] = useState<"table" | "box">("table"); // on narrow screens only one has room
   const counts = desk.counts;
   const { trayOpen, tray } = desk.view;
@@ -20,16 +22,18 @@ export function TrayFrame({ desk, board }: { desk: Desk; board: Board }) {
     <section class="tray" aria-label="Table and box" data-open={trayOpen ? "" : undefined} data-shows={shows} data-bare={bare ? "" : undefined}>
       {desk.photos.size > 0 && <HandLine desk={desk} />}
       {trayOpen && <Edge desk={desk} height={height} />}
-      <div class="tray-head">
+      <div class="tray-head" data-tools={tools ? "" : undefined}>
         <button type="button" class="tray-name table" data-drop="table" aria-pressed={shows === "table"} onClick={() => setShows("table")}>
-          <i>On the table</i><i>Table</i> <b>{counts.table}</b>
+          <i>On the table</i><i>Table</i> <b data-count="table">{counts.table}</b>
         </button>
-        {trayOpen && counts.table > 1 && <Order desk={desk} />}
+        {trayOpen && counts.table > 1 && <button type="button" class="word tools-word" data-act="tools" aria-expanded={tools} onClick={() => setTools(!tools)}>Sort, find</button>}
+        {trayOpen && counts.table > 1 && <Tools desk={desk} />}
         <button type="button" class="tray-name box" data-drop="box" aria-pressed={shows === "box"} onClick={() => setShows("box")}>
-          <i>In the box</i><i>Box</i> <b>{counts.box}</b>
+          <i>In the box</i><i>Box</i> <b data-count="box">{counts.box}</b>
         </button>
         <Word act="fold-table" aria-expanded={trayOpen} onClick={() => desk.setView({ trayOpen: !trayOpen })}>{trayOpen ? "Fold" : "Unfold"}</Word>
       </div>
+      {trayOpen && <Shown desk={desk} />}
       <Body desk={desk} board={board} height={height} />
     </section>
   );
@@ -49,28 +53,13 @@ function Body({ desk, board, height }: { desk: Desk; board: Board; height: numbe
     <div class="tray-body" ref={body} hidden={!desk.view.trayOpen}>
       <div class="tray-table">
         <div ref={table} class="prints-frame" />
+        {counts.table > 0 && desk.laid.length === 0 && <p class="empty">Nothing on the table is like this.</p>}
         {counts.table === 0 && <p class="empty">{desk.photos.size === 0 ? "Nothing here yet: bring photographs in, and they lie here." : "Nothing lies on the table: every photo is on the wall or in the box."}</p>}
       </div>
       <div class="tray-box">
         <div ref={box} class="prints-frame" />
         {counts.box === 0 && <p class="empty">Set aside what you do without; it is never deleted.</p>}
       </div>
-    </div>
-  );
-}
-
-function Order({ desk }: { desk: Desk }) {
-  return (
-    <div class="lay-out">
-      <span aria-hidden="true">laid out</span>
-      <select aria-label="How the prints are laid out" value={desk.view.order} onChange={(e) => desk.setView({ order: e.currentTarget.value as TableOrder })}>
-        <option value="came">as they came</option>
-        <option value="taken">by the day taken</option>
-        <option value="light">from light to dark</option>
-      </select>
-      {desk.piles.length > 0 && (
-        <label class="check piled"><input type="checkbox" checked={desk.view.piled} onChange={(e) => desk.setView({ piled: e.currentTarget.checked })} /> in piles</label>
-      )}
     </div>
   );
 }

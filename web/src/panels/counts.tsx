@@ -1,0 +1,44 @@
+import type { ComponentChildren } from "preact";
+import { bindingWords, lacks, type Binding } from "../model/binding";
+import type { Desk } from "../model/desk";
+import type { PhotoID } from "../model/sequence";
+import { unpairedPhotos } from "../model/words";
+
+/** The numbers that are always in sight. Each is an act: it chooses what it counts, or tells more of it. */
+export function Counts({ desk }: { desk: Desk }) {
+  const { wall, pages } = desk.counts;
+  const unpaired = unpairedPhotos(desk.shown);
+  const { place, date } = desk.unknown;
+  const choose = (photos: readonly PhotoID[], what: string) => {
+    desk.chooseAll(photos, what);
+    document.querySelector(`[data-region] [data-photo="${photos[0]}"]`)?.scrollIntoView({ block: "nearest" });
+  };
+  return (
+    <ul class="counts">
+      <Count name="wall" n={wall} title="Choose the photos on the wall" run={() => choose([...desk.use.wall], "on the wall")}><i>on the </i>wall</Count>
+      <Pages desk={desk} pages={pages} />
+      <Count name="unpaired" n={unpaired.length} title="Choose the photos that face a blank page" run={() => choose(unpaired, "facing a blank page")}>unpaired</Count>
+      <Count name="unplaced" n={place.length} title="Choose the photos of which nobody knows where, on the wall and on the table" run={() => choose(place, "without a place")}><i>without </i><i class="short">no </i>place</Count>
+      <Count name="undated" n={date.length} title="Choose the photos of which nobody knows when, on the wall and on the table" run={() => choose(date, "without a date")}><i>without </i><i class="short">no </i>date</Count>
+    </ul>
+  );
+}
+
+function Count({ name, n, title, run, children }: { name: string; n: number; title: string; run(): void; children: ComponentChildren }) {
+  return <li><button type="button" data-act={`count-${name}`} title={title} disabled={n === 0} onClick={run}><b data-count={name}>{n}</b> {children}</button></li>;
+}
+
+/** How many pages there are, and what that lacks for the binding. */
+function Pages({ desk, pages }: { desk: Desk; pages: number }) {
+  const binding = desk.title.binding as Binding;
+  const { more, fewer, words, doubt } = lacks(binding, pages);
+  const few = more > 0 && more === fewer ? `${more} more or fewer` : [more > 0 ? `${more} more` : "", fewer > 0 ? `${fewer} fewer` : ""].filter(Boolean).join(" or ");
+  const short = binding === "" ? "no binding yet" : few ? `${few} for ${bindingWords(binding)}` : bindingWords(binding);
+  return (
+    <li>
+      <button type="button" data-act="count-pages" data-lacks={few ? "" : undefined} title={words || doubt || "How the pages are bound"} onClick={() => desk.show({ sheet: "binding" })}>
+        <b data-count="pages">{pages}</b> pages<span class="lack">, {short}</span>
+      </button>
+    </li>
+  );
+}
