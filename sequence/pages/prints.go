@@ -205,3 +205,8 @@ func (s PrintStyle) printAt(p Proportion, cut Rect) Print {
 	code := Rect{foot.Right() - CodeQuiet - CodeWidth, foot.Y + (foot.Height-CodeWidth)/2, Size{CodeWidth, CodeWidth}}
 	return Print{Photo: p.Photo, Cut: cut, Picture: at, Foot: foot, Code: code}
 }
+
+// Print returns one small print by itself, its cut beginning at the top left.
+func (s PrintStyle) Print(p Proportion) Print {
+	return s.printAt(p, Rect{Size: s.PrintSize(p.Width, p.Height)})
+}

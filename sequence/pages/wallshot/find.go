@@ -1,0 +1,227 @@
+package wallshot
+
+import (
+	"context"
+	"image"
+	"math"
+
+	"pairwall/sequence"
+	"pairwall/sequence/pages/code"
+)
+
+// MostPixels is the largest picture looked at.
+const MostPixels = 200_000_000
+
+// Sight is what was seen in one photograph.
+type Sight struct {
+	Codes  []Found
+	Unread []Quad // where something looks like a code of ours but could not be read
+}
+
+// Find finds and reads the codes of small prints in a grey photograph. A code
+// may be turned and seen in perspective; 60 pixels across its modules are enough
+// in a fair photograph. The same number is found twice only when it is there
+// twice. tell is called now and then with how much is done, 0..1; it may be nil.
+//
+// Codes are looked for by their marks, at every scale at which a mark may be a
+// few pixels to the module, against the mean of their surroundings; three marks
+// that lie as in a code are fitted with a homography and decoded. Time is linear
+// in the pixels and in the number of marks.
+//
+// Errors: TooLarge beyond MostPixels; Cancelled.
+func Find(ctx context.Context, photograph *image.Gray, tell func(done float64)) (Sight, error) {
+	if photograph.Rect.Dx()*photograph.Rect.Dy() > MostPixels {
+		return Sight{}, &sequence.Error{Code: sequence.TooLarge, Message: "This photograph is too large to look for codes in.", Hint: "Export a smaller copy."}
+	}
+	l := levelOf(photograph)
+	if tell == nil {
+		tell = func(float64) {}
+	}
+	var levels []level
+	var all []finder
+	done := 0.0
+	const least = 40 // pixels: no code is smaller
+	for share := 0.5; l.width >= least && l.height >= least; share /= 4 {
+		if err := ctx.Err(); err != nil {
+			return Sight{}, &sequence.Error{Code: sequence.Cancelled, Message: "Reading the photograph was stopped.", Err: err}
+		}
+		levels = append(levels, l)
+		all = append(all, l.finders()...)
+		done += share
+		tell(done)
+		l = l.half()
+	}
+	h := hunt{levels: levels, finders: merged(all), used: map[int]bool{}}
+	h.near = nearness(h.finders)
+	for i := range h.finders {
+		if err := ctx.Err(); err != nil {
+			return Sight{}, &sequence.Error{Code: sequence.Cancelled, Message: "Reading the photograph was stopped.", Err: err}
+		}
+		h.threes(i)
+		if i%64 == 0 {
+			tell(done + (0.9-done)*float64(i)/float64(len(h.finders)))
+		}
+	}
+	for i := range h.finders {
+		h.twos(i)
+	}
+	tell(1)
+	return h.sight(), nil
+}
+
+// hunt is the state of Find behind the marks.
+type hunt struct {
+	levels  []level
+	finders []finder
+	near    func(i int) []int
+	used    map[int]bool // finders that belong to a code already read
+	found   []Found
+	foreign []Quad // codes of something else, read whole
+	unread  []Quad // once for each attempt
+}
+
+// sight sums up: of the attempts that failed, those at places where none
+// succeeded.
+func (h *hunt) sight() Sight {
+	s := Sight{Codes: h.found}
+	for _, q := range h.unread {
+		if !h.covered(q.Centre()) && !within(q.Centre(), s.Unread) {
+			s.Unread = append(s.Unread, q)
+		}
+	}
+	return s
+}
+
+// Marks of a code of version 1 lie 14 modules apart. Measured along rows and
+// columns, a module looks larger by up to √2 in a turned code.
+const apart = 14.0
+
+// nearness returns a function that lists the finders about as far from one as
+// the marks of one code lie apart, and about as large.
+func nearness(all []finder) func(int) []int {
+	cells := make(map[[2]int][]int)
+	for i, f := range all {
+		cells[cell(f.at)] = append(cells[cell(f.at)], i)
+	}
+	return func(i int) (list []int) {
+		f := all[i]
+		reach := f.module * apart * 1.6
+		low, high := cell(Point{f.at.X - reach, f.at.Y - reach}), cell(Point{f.at.X + reach, f.at.Y + reach})
+		for x := low[0]; x <= high[0]; x++ {
+			for y := low[1]; y <= high[1]; y++ {
+				for _, k := range cells[[2]int{x, y}] {
+					d := f.at.distance(all[k].at) / ((f.module + all[k].module) / 2)
+					if k != i && d > apart*0.55 && d < apart*1.55 && f.module < 1.6*all[k].module && all[k].module < 1.6*f.module {
+						list = append(list, k)
+					}
+				}
+			}
+		}
+		return list
+	}
+}
+
+// threes takes a finder for the top left mark of a code.
+func (h *hunt) threes(i int) {
+	near := h.near(i)
+	for _, right := range near {
+		for _, below := range near {
+			if right == below || h.used[i] || h.used[right] || h.used[below] {
+				continue
+			}
+			u, v := h.finders[right].at.minus(h.finders[i].at), h.finders[below].at.minus(h.finders[i].at)
+			long, short := max(u.length(), v.length()), min(u.length(), v.length())
+			if u.cross(v) < 0.8*long*short || long > 1.7*short {
+				continue
+			}
+			if h.try(h.finders[i].at, u, v) {
+				h.used[i], h.used[right], h.used[below] = true, true, true
+			}
+		}
+	}
+}
+
+// twos takes two finders for two marks of a code whose third was not seen: it
+// may lie to either side, and the two may lie along an edge or the diagonal.
+func (h *hunt) twos(i int) {
+	if h.used[i] {
+		return
+	}
+	f := h.finders[i]
+	for _, k := range h.near(i) {
+		if h.used[i] || h.used[k] {
+			continue
+		}
+		u := h.finders[k].at.minus(f.at)
+		v := Point{-u.Y, u.X}         // a quarter turn clockwise on the screen
+		back := u.plus(v).times(-0.5) // from the unseen top left to i, when i is top right and k bottom left
+		for _, way := range [...][3]Point{
+			{f.at, u, v},           // i top left, k top right
+			{f.at, v.times(-1), u}, // i top left, k bottom left
+			{f.at.minus(back), back, u.minus(v).times(0.5)}, // i top right, k bottom left
+		} {
+			if h.try(way[0], way[1], way[2]) {
+				h.used[i], h.used[k] = true, true
+				break
+			}
+		}
+	}
+}
+
+// try reads a code whose marks have these middles: one, and how far from it the
+// others are, right and below.
+func (h *hunt) try(topLeft, u, v Point) bool {
+	x, y := u.times(1/apart), v.times(1/apart)
+	corner := topLeft.minus(x.times(3.5)).minus(y.times(3.5))
+	across, down := x.times(code.Side), y.times(code.Side)
+	q := Quad{corner, corner.plus(across), corner.plus(across).plus(down), corner.plus(down)}
+	const patience = 3 // for one place: marks that belong to several codes are fitted to each
+	if h.covered(q.Centre()) || count(q.Centre(), h.unread) >= patience {
+		return false
+	}
+	found, came := h.fitting(min(x.length(), y.length())).decode(q)
+	switch {
+	case came == none:
+		return false
+	case came == unread:
+		h.unread = append(h.unread, found.Corners)
+		return false
+	case h.covered(found.Corners.Centre()):
+	case came == ours:
+		h.found = append(h.found, found)
+	default:
+		h.foreign = append(h.foreign, found.Corners)
+	}
+	return true
+}
+
+// fitting is the smallest level at which a module still has four pixels.
+func (h *hunt) fitting(module float64) level {
+	k := 0
+	for k+1 < len(h.levels) && module/h.levels[k+1].scale >= 4 {
+		k++
+	}
+	return h.levels[k]
+}
+
+// covered reports whether a place lies within a code already read.
+func (h *hunt) covered(p Point) bool {
+	for _, f := range h.found {
+		if count(p, []Quad{f.Corners}) > 0 {
+			return true
+		}
+	}
+	return within(p, h.foreign)
+}
+
+func within(p Point, codes []Quad) bool { return count(p, codes) > 0 }
+
+// count tells in how many codes a place lies, near the middle.
+func count(p Point, codes []Quad) (n int) {
+	for _, q := range codes {
+		if p.distance(q.Centre()) < 0.5*math.Sqrt(math.Abs(q.area())) {
+			n++
+		}
+	}
+	return n
+}
