@@ -90,7 +90,25 @@ func New(cfg Config) *Server {
 		s.log.Error("could not tidy up after the last run", slog.Any("error", err))
 	}
 	s.jobs.Go(func() { s.prepare(s.ctx) })
+	s.jobs.Go(func() { s.backUp(s.ctx) })
 	return s
+}
+
+// backUp takes a copy of the data on each day of use; a window may stay open for
+// weeks.
+func (s *Server) backUp(ctx context.Context) {
+	for {
+		if path, err := s.store.BackUpToday(ctx); err != nil && ctx.Err() == nil {
+			s.log.Error("today's backup could not be taken", slog.Any("error", err))
+		} else if path != "" {
+			s.log.Debug("today's backup was taken", slog.String("file", path))
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-time.After(time.Hour):
+		}
+	}
 }
 
 // Handler answers requests that came in over a loopback listener.

@@ -65,3 +65,26 @@ func TestAPDFIsPrintedFromTheTerminalWithoutPositionsAndNeverOverAFile(t *testin
 		t.Error("a file was left that could not be made")
 	}
 }
+
+func TestABackupIsListedAndRestoredByOneCommand(t *testing.T) {
+	a := startApp(t)
+	if _, err := a.store.BackUpToday(t.Context()); err != nil { // what the server does in the background
+		t.Fatal(err)
+	}
+	a.stop()
+	data := a.data
+	code, out, say := told(t, "--data", data, "restore")
+	if code != 0 || !strings.Contains(out, "pairwall-") {
+		t.Fatalf("%d, %s%s", code, out, say)
+	}
+	name := strings.Fields(out)[0]
+	if code, out, say := told(t, "--data", data, "restore", name); code != 0 || !strings.Contains(out, "What it replaced is kept") {
+		t.Errorf("%d, %s%s", code, out, say)
+	}
+	if code, out, _ := told(t, "--data", data, "photos", "--title", titleName); code != 0 || strings.Count(out, "\n") != allPhotos {
+		t.Errorf("%d, %s", code, out)
+	}
+	if code, _, say := told(t, "--data", data, "restore", "yesterday"); code != 1 || !strings.Contains(say, "There is no backup yesterday") {
+		t.Errorf("%d, %s", code, say)
+	}
+}
