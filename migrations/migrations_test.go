@@ -17,6 +17,7 @@ var published = map[string]string{
 	"0005_kept_apart.sql": "3c4a6b9e26fa307f1ac32cb0d81d04480fd9cecdd6ab438a8b9878868e146602",
 	"0006_binding.sql":    "0771cd0796770d2b829b23edee6bd516bd8453ae7eedd1fb8f31f186b1d3c101",
 	"0007_lines.sql":      "eb6430b216fb0f90d3a8a598b1ca1198ff8638620fe3a315d54365f678d86b21",
+	"0008_notes.sql":      "bcdf23a58fcd7c35d53f6384217670fc9a23fdc786bbfce9cfaf534a32747459",
 }
 
 func TestPublishedMigrationsNeverChange(t *testing.T) {

@@ -11,7 +11,7 @@ import "slices"
 // Error: Invalid when to breaks a rule of the wall.
 func Between(from, to Sequence, act string) (Change, error) {
 	to = to.Clone()
-	to.Last = max(to.Last, from.Last)
+	to.Last, to.LastChapter = max(to.Last, from.Last), max(to.LastChapter, from.LastChapter)
 	if err := to.Check(); err != nil {
 		return Change{}, err
 	}
@@ -21,6 +21,7 @@ func Between(from, to Sequence, act string) (Change, error) {
 	b.reorder(to)
 	b.fill(to)
 	b.boxes(to)
+	b.chapters(to)
 	return b.change, nil
 }
 
@@ -110,6 +111,12 @@ func (b *builder) fill(to Sequence) {
 		if have.Pinned != want.Pinned {
 			b.step(Step{Do: Pin, Spread: &Spread{ID: want.ID}, On: want.Pinned})
 		}
+		if have.Chapter != want.Chapter {
+			b.step(Step{Do: Join, Spread: &Spread{ID: want.ID}, WasChapter: have.Chapter, NowChapter: want.Chapter})
+		}
+		if have.Note != want.Note {
+			b.step(Step{Do: Note, Spread: &Spread{ID: want.ID}, WasText: have.Note, NowText: want.Note})
+		}
 	}
 	b.set(Page{Side: Opening}, to.Opening)
 	b.set(Page{Side: Closing}, to.Closing)
@@ -130,6 +137,17 @@ func (b *builder) boxes(to Sequence) {
 	for _, id := range to.Box {
 		if !slices.Contains(b.seq.Box, id) {
 			b.step(Step{Do: Box, Now: id, On: true})
+		}
+	}
+}
+
+// chapters begins, renames and ends them.
+func (b *builder) chapters(to Sequence) {
+	for _, c := range slices.Concat(b.seq.Chapters, to.Chapters) {
+		was, _ := b.seq.Chapter(c.ID) // a chapter on both sides comes twice, the second time as it is to be
+		now, _ := to.Chapter(c.ID)
+		if was.Name != now.Name {
+			b.step(Step{Do: Name, Chapter: c.ID, WasText: was.Name, NowText: now.Name})
 		}
 	}
 }

@@ -20,6 +20,9 @@ const (
 	Across Do = "across" // Spread.ID: its left photo crosses the gutter when On
 	Box    Do = "box"    // photo Now enters the box when On, leaves it otherwise
 	Over   Do = "over"   // from the line of work Index to the line To
+	Name   Do = "name"   // Chapter is called NowText; it begins when WasText is empty, ends when NowText is
+	Join   Do = "join"   // Spread.ID: goes from chapter WasChapter to NowChapter (0 is none)
+	Note   Do = "note"   // Spread.ID: its note WasText becomes NowText
 )
 
 // Step is the smallest part of a change. Which fields count depends on Do.
@@ -32,6 +35,12 @@ type Step struct {
 	To     int     `json:"to,omitempty"`
 	Spread *Spread `json:"spread,omitempty"`
 	On     bool    `json:"on,omitempty"`
+
+	Chapter    ChapterID `json:"chapter,omitempty"`
+	WasChapter ChapterID `json:"wasChapter,omitempty"`
+	NowChapter ChapterID `json:"nowChapter,omitempty"`
+	WasText    string    `json:"wasText,omitempty"`
+	NowText    string    `json:"nowText,omitempty"`
 }
 
 // Change is one act of the maker on the wall, as a value: it applies to a
@@ -87,6 +96,12 @@ func (q *Sequence) take(s Step) error {
 		return q.box(s)
 	case Over:
 		return q.over(s)
+	case Name:
+		return q.name(s)
+	case Join:
+		return q.join(s)
+	case Note:
+		return q.note(s)
 	}
 	return misfit(s, "there is no such step")
 }
@@ -142,19 +157,13 @@ func (q *Sequence) move(s Step) error {
 }
 
 func (q *Sequence) mark(s Step) error {
-	if s.Spread == nil || q.Index(s.Spread.ID) < 0 {
-		return misfit(s, "there is no such spread")
-	}
-	spread := &q.Spreads[q.Index(s.Spread.ID)]
-	flag := &spread.Pinned
-	if s.Do == Across {
-		flag = &spread.Across
-	}
-	if *flag == s.On {
-		return misfit(s, "it is so already")
-	}
-	*flag = s.On
-	return nil
+	return q.alter(s, func(spread *Spread) error {
+		flag := &spread.Pinned
+		if s.Do == Across {
+			flag = &spread.Across
+		}
+		return replace(s, flag, !s.On, s.On)
+	})
 }
 
 func (q *Sequence) box(s Step) error {
@@ -186,8 +195,8 @@ func misfit(s Step, why string) error {
 }
 
 // Invert returns the change that takes back c: applied after c it leads to the
-// sequence before it, but for the revision, which goes on counting, and Last,
-// because a spread's number is never given again.
+// sequence before it, but for the revision, which goes on counting, and Last
+// and LastChapter, because a number is never given again.
 func (c Change) Invert() Change {
 	inverse := Change{Revision: c.Revision + 1, Act: c.Act, Steps: make([]Step, 0, len(c.Steps))}
 	for _, step := range slices.Backward(c.Steps) {
@@ -211,6 +220,10 @@ func (s Step) invert() Step {
 		s.Index, s.To = s.To, s.Index
 	case Pin, Across, Box:
 		s.On = !s.On
+	case Name, Note:
+		s.WasText, s.NowText = s.NowText, s.WasText
+	case Join:
+		s.WasChapter, s.NowChapter = s.NowChapter, s.WasChapter
 	}
 	return s
 }

@@ -2,9 +2,11 @@ package sequence
 
 import (
 	"encoding/json"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -13,7 +15,7 @@ import (
 
 // alike compares sequences but for what an undo cannot give back: the count of
 // changes and the highest spread number ever given.
-var alike = cmp.Options{cmpopts.IgnoreFields(Sequence{}, "Revision", "Last"), cmpopts.EquateEmpty()}
+var alike = cmp.Options{cmpopts.IgnoreFields(Sequence{}, "Revision", "Last", "LastChapter"), cmpopts.EquateEmpty()}
 
 // sharedCase is one row of testdata/changes.json, which the browser's model is
 // tested with too, so that both ends take a change alike.
@@ -93,6 +95,30 @@ func randomSequence(r *rand.Rand, n int) Sequence {
 			q.Box = append(q.Box, id)
 		}
 	}
+	return randomChapters(r, q)
+}
+
+// randomChapters names some runs and writes some notes; chapter numbers are
+// drawn from a pool so that two sequences share some.
+func randomChapters(r *rand.Rand, q Sequence) Sequence {
+	pool := r.Perm(6)
+	for i := 0; i < len(q.Spreads); i++ {
+		if r.IntN(3) == 0 {
+			q.Spreads[i].Note = fmt.Sprintf("why %d", r.IntN(3))
+		}
+		if len(pool) == 0 || r.IntN(2) == 0 {
+			continue
+		}
+		c := Chapter{ChapterID(pool[0] + 1), fmt.Sprintf("Station %d", r.IntN(4))}
+		pool = pool[1:]
+		for end := min(len(q.Spreads), i+1+r.IntN(4)); i < end; i++ {
+			q.Spreads[i].Chapter = c.ID
+		}
+		i--
+		q.Chapters = append(q.Chapters, c)
+		q.LastChapter = max(q.LastChapter, c.ID)
+	}
+	slices.SortFunc(q.Chapters, func(a, b Chapter) int { return int(a.ID - b.ID) })
 	return q
 }
 
@@ -183,6 +209,7 @@ func FuzzApplyNeverBreaksTheRulesOfTheWall(f *testing.F) {
 	f.Add([]byte(`{"revision":0,"steps":[{"do":"add","index":0,"spread":{"id":1,"left":3}},{"do":"move","index":0,"to":0}]}`))
 	f.Add([]byte(`{"revision":0,"steps":[{"do":"put","page":{"side":"opening"},"now":2},{"do":"box","now":2,"on":true}]}`))
 	f.Add([]byte(`{"revision":0,"steps":[{"do":"across","spread":{"id":9},"on":true}]}`))
+	f.Add([]byte(`{"revision":0,"steps":[{"do":"name","chapter":1,"nowText":"Trieste"},{"do":"join","spread":{"id":1},"nowChapter":1},{"do":"note","spread":{"id":1},"nowText":"both wait"}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		var c Change
 		if json.Unmarshal(data, &c) != nil {

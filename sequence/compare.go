@@ -34,6 +34,12 @@ type Diff struct {
 	Moved  int       `json:"moved"`         // fewest pairs or single photos one has to lift to explain the new order of those on both
 	Lifted []Lift    `json:"lifted"`        // which those are, in their new order
 	Tau    *float64  `json:"tau,omitempty"` // Kendall's rank correlation of the photos on both, -1..1; nil for fewer than two
+
+	Begun    []Chapter `json:"begun,omitempty"`    // chapters only in the later
+	Ended    []Chapter `json:"ended,omitempty"`    // chapters only in the earlier
+	Renamed  []Chapter `json:"renamed,omitempty"`  // chapters in both, under their new names
+	Reshaped []Chapter `json:"reshaped,omitempty"` // chapters in both that hold others of the photos on both walls
+	Noted    int       `json:"noted,omitempty"`    // spreads with the same photos and another note
 }
 
 // Lift is one unit of the order that was taken out and put somewhere else: a
@@ -65,6 +71,8 @@ func Compare(earlier, later Sequence) Diff {
 	d.Lifted = lifts(earlier, later, d.Kept)
 	d.Moved = len(d.Lifted)
 	d.Tau = kendall(ranksOf(was, is))
+	d.compareChapters(earlier, later)
+	d.Noted = noted(earlier, later)
 	return d
 }
 
@@ -272,4 +280,58 @@ func inversions(values, room []int) int {
 	merged = append(append(merged, left...), right...)
 	copy(values, merged)
 	return count
+}
+
+func (d *Diff) compareChapters(earlier, later Sequence) {
+	was, is := earlier.chapterOf(), later.chapterOf()
+	torn := make(map[ChapterID]bool)
+	for photo, chapter := range is {
+		if before, hung := was[photo]; hung && before != chapter {
+			torn[before], torn[chapter] = true, true
+		}
+	}
+	for _, c := range later.Chapters {
+		before, ok := earlier.Chapter(c.ID)
+		switch {
+		case !ok:
+			d.Begun = append(d.Begun, c)
+			continue
+		case before.Name != c.Name:
+			d.Renamed = append(d.Renamed, c)
+		}
+		if torn[c.ID] {
+			d.Reshaped = append(d.Reshaped, c)
+		}
+	}
+	for _, c := range earlier.Chapters {
+		if _, ok := later.Chapter(c.ID); !ok {
+			d.Ended = append(d.Ended, c)
+		}
+	}
+}
+
+// chapterOf tells the chapter of every photo on a spread, 0 for none.
+func (q Sequence) chapterOf() map[PhotoID]ChapterID {
+	of := make(map[PhotoID]ChapterID)
+	for _, s := range q.Spreads {
+		of[s.Left], of[s.Right] = s.Chapter, s.Chapter
+	}
+	delete(of, 0)
+	return of
+}
+
+// noted counts the spreads of later whose photos shared one before, with
+// another note.
+func noted(earlier, later Sequence) int {
+	notes := make(map[Pair]string)
+	for _, s := range earlier.Spreads {
+		notes[s.Pair()] = s.Note
+	}
+	n := 0
+	for _, s := range later.Spreads {
+		if note, ok := notes[s.Pair()]; ok && !s.Empty() && note != s.Note {
+			n++
+		}
+	}
+	return n
 }

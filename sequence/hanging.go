@@ -35,7 +35,8 @@ func (h Hanging) Photos() []PhotoID {
 // Hung returns q hung as it was read off. A spread that hangs unchanged stays
 // the spread it was, pin and all; of the others each goes on as the one whose
 // photo it kept, the left before the right; the rest are new. Photos that hang
-// leave the box, photos that hang no more lie on the table. The result breaks a
+// leave the box, photos that hang no more lie on the table; chapters are gathered.
+// The result breaks a
 // rule of the wall only when h does.
 func (q Sequence) Hung(h Hanging) Sequence {
 	next := q.Clone()
@@ -80,5 +81,5 @@ func (q Sequence) Hung(h Hanging) Sequence {
 		}
 	}
 	next.Box = box
-	return next
+	return next.Gathered()
 }

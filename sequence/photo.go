@@ -39,6 +39,7 @@ type Photo struct {
 	Where  *place.Where `json:"where,omitempty"` // nil when not known
 
 	Caption string         `json:"caption"`
+	Note    string         `json:"note,omitempty"`    // the maker's own, never printed
 	Feeling []string       `json:"feeling,omitempty"` // the maker's own words, ascending
 	Gaze    *Gaze          `json:"gaze,omitempty"`    // the maker's mark of a face; nil when none was made
 	Palette colour.Palette `json:"palette"`

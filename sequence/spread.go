@@ -1,6 +1,9 @@
 package sequence
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // SpreadID names a spread within its title for as long as the title lives; it
 // is never given to another spread, so that history can speak of it.
@@ -38,6 +41,9 @@ type Spread struct {
 	Right  PhotoID  `json:"right,omitempty"`
 	Across bool     `json:"across,omitempty"` // the photo in Left crosses the gutter; Right is 0
 	Pinned bool     `json:"pinned,omitempty"` // automatic arranging leaves it as and where it is
+
+	Chapter ChapterID `json:"chapter,omitempty"` // 0 for none
+	Note    string    `json:"note,omitempty"`    // why these two, in the maker's words
 }
 
 // Paired reports whether two photos face each other on the spread.
@@ -57,6 +63,9 @@ type Sequence struct {
 	Box      []PhotoID `json:"box"`            // ascending
 	Last     SpreadID  `json:"last"`           // the highest spread number ever given
 	Line     LineID    `json:"line,omitempty"` // the line of work it belongs to
+
+	Chapters    []Chapter `json:"chapters,omitempty"`    // ascending by number
+	LastChapter ChapterID `json:"lastChapter,omitempty"` // the highest chapter number ever given
 }
 
 // Index returns the position of a spread in reading order, or -1.
@@ -170,12 +179,14 @@ func (q Sequence) Table(all []PhotoID) []PhotoID {
 func (q Sequence) Clone() Sequence {
 	q.Spreads = append([]Spread{}, q.Spreads...)
 	q.Box = append([]PhotoID{}, q.Box...)
+	q.Chapters = slices.Clone(q.Chapters)
 	return q
 }
 
 // Check returns an Invalid error naming the first rule of the wall that q
-// breaks: a photo lies in one place only, a spread's number is used once, and
-// a photo across the gutter leaves no room for another.
+// breaks: a photo lies in one place only, a spread's number is used once, a
+// photo across the gutter leaves no room for another, and a chapter is an
+// unbroken run of spreads.
 func (q Sequence) Check() error {
 	if q.Line < 0 {
 		return &Error{Code: Invalid, Message: fmt.Sprintf("There is no line of work %d.", q.Line)}
@@ -202,5 +213,5 @@ func (q Sequence) Check() error {
 				Hint: "Free the facing page first."}
 		}
 	}
-	return nil
+	return q.checkChapters()
 }

@@ -22,10 +22,11 @@ const (
 	CaptionFact Fact = "caption" // Value.Text
 	FeelingFact Fact = "feeling" // Value.Words: the maker's own tags, ascending, none twice
 	GazeFact    Fact = "gaze"    // Value.Gaze; nil for no mark
+	NoteFact    Fact = "note"    // Value.Text: for the maker alone, never printed
 )
 
 // Facts lists the facts that can be stated.
-var Facts = []Fact{TakenFact, WhereFact, RollFact, FrameFact, CaptionFact, FeelingFact, GazeFact}
+var Facts = []Fact{TakenFact, WhereFact, RollFact, FrameFact, CaptionFact, FeelingFact, GazeFact, NoteFact}
 
 // Limits on what the maker types: a caption of five hundred characters is long
 // and must fit, a book in a caption must not.
@@ -72,6 +73,8 @@ func (p Photo) Fact(f Fact) Value {
 		return Value{Text: p.Frame}
 	case CaptionFact:
 		return Value{Text: p.Caption}
+	case NoteFact:
+		return Value{Text: p.Note}
 	case FeelingFact:
 		return Value{Words: p.Feeling}
 	case GazeFact:
@@ -109,6 +112,8 @@ func (p Photo) State(s Statement) (Photo, error) {
 		p.Frame = s.Now.Text
 	case CaptionFact:
 		p.Caption = s.Now.Text
+	case NoteFact:
+		p.Note = s.Now.Text
 	case FeelingFact:
 		p.Feeling = s.Now.Words
 	case GazeFact:

@@ -25,6 +25,11 @@ func (d Diff) Words() string {
 	} else {
 		said = append(said, "order moved by "+Spelled(d.Moved))
 	}
+	said = append(said, two("chapter", len(d.Begun), "begun", len(d.Ended), "ended")...)
+	said = append(said, two("chapter", len(d.Renamed), "renamed", len(d.Reshaped), "with other spreads")...)
+	if d.Noted > 0 {
+		said = append(said, Counted(d.Noted, "note")+" changed")
+	}
 	if len(said) == 0 {
 		return "the same pairs in the same order"
 	}

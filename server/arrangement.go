@@ -18,7 +18,7 @@ type arrangementAsked struct {
 	Enough   float64            `json:"enough,omitempty"`   // the part of the title's typical score that a pair must reach, 0..2; half when left out
 	Singles  bool               `json:"singles,omitempty"`  // hang photos without a good partner alone on a right page
 	Refused  []sequence.Pair    `json:"refused,omitempty"`  // pairs not wanted this time, besides those kept apart
-	Chapters []pairing.Chapter  `json:"chapters,omitempty"`
+	Chapters []pairing.ChapterPhotos  `json:"chapters,omitempty"`
 	First    sequence.PhotoID   `json:"first,omitempty"` // the photos whose spreads begin and end what is put in order
 	Last     sequence.PhotoID   `json:"last,omitempty"`
 }

@@ -60,19 +60,19 @@ func (s *Store) restamp(ctx context.Context, tx *sql.Tx, title sequence.TitleID,
 
 const photoColumns = `SELECT number, name, path, hash, bytes, stamp, came, format, width, height, profile,
 	camera, scan, roll, frame, taken_precision, taken_from, taken_to, taken_offset, taken_source,
-	where_lat, where_lng, where_radius, where_source, caption, feeling, gaze, palette, tone, form, findings FROM photos `
+	where_lat, where_lng, where_radius, where_source, caption, note, feeling, gaze, palette, tone, form, findings FROM photos `
 
 func insertPhoto(ctx context.Context, tx *sql.Tx, title sequence.TitleID, p sequence.Photo) error {
 	lat, lng, radius, source := spotColumns(p.Where)
 	_, err := tx.ExecContext(ctx, `INSERT INTO photos (title_id, number, name, path, hash, bytes, stamp, came,
 			format, width, height, profile, camera, scan, roll, frame,
 			taken_precision, taken_from, taken_to, taken_offset, taken_source,
-			where_lat, where_lng, where_radius, where_source, caption, feeling, gaze, palette, tone, form, findings)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+			where_lat, where_lng, where_radius, where_source, caption, note, feeling, gaze, palette, tone, form, findings)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
 		title, p.Number, p.Name, p.Path, p.Hash, p.Bytes, written(p.Stamp), written(p.Came),
 		p.Format, p.Width, p.Height, p.Profile, p.Camera, p.Scan, p.Roll, p.Frame,
 		p.Taken.Precision.String(), writtenOrNull(p.Taken.From), writtenOrNull(p.Taken.To), p.Taken.Offset, string(p.Taken.Source),
-		lat, lng, radius, source, p.Caption, asJSON{p.Feeling}, asJSON{p.Gaze}, asJSON{p.Palette}, asJSON{p.Tone}, asJSON{p.Form}, asJSON{p.Findings})
+		lat, lng, radius, source, p.Caption, p.Note, asJSON{p.Feeling}, asJSON{p.Gaze}, asJSON{p.Palette}, asJSON{p.Tone}, asJSON{p.Form}, asJSON{p.Findings})
 	return err
 }
 
@@ -91,7 +91,7 @@ func readPhoto(row scanner) (sequence.Photo, error) {
 	err := row.Scan(&p.Number, &p.Name, &p.Path, &p.Hash, &p.Bytes, moment{&p.Stamp}, moment{&p.Came},
 		&p.Format, &p.Width, &p.Height, &p.Profile, &p.Camera, &p.Scan, &p.Roll, &p.Frame,
 		&precision, moment{&p.Taken.From}, moment{&p.Taken.To}, &p.Taken.Offset, &p.Taken.Source,
-		&lat, &lng, &radius, &source, &p.Caption, asJSON{&p.Feeling}, asJSON{&p.Gaze}, asJSON{&p.Palette}, asJSON{&p.Tone}, asJSON{&p.Form}, asJSON{&p.Findings})
+		&lat, &lng, &radius, &source, &p.Caption, &p.Note, asJSON{&p.Feeling}, asJSON{&p.Gaze}, asJSON{&p.Palette}, asJSON{&p.Tone}, asJSON{&p.Form}, asJSON{&p.Findings})
 	if precision != place.PrecisionUnknown.String() {
 		p.Taken.Precision = place.Precision(precision)
 	}

@@ -130,7 +130,7 @@ func apply(t testing.TB, s *Store, title sequence.TitleID, a, b sequence.PhotoID
 
 // sees compares two walls as the maker sees them: an undone state has a later
 // revision, and remembers the spread numbers given since.
-var sees = cmp.Options{cmpopts.IgnoreFields(sequence.Sequence{}, "Revision", "Last"), cmpopts.EquateEmpty()}
+var sees = cmp.Options{cmpopts.IgnoreFields(sequence.Sequence{}, "Revision", "Last", "LastChapter"), cmpopts.EquateEmpty()}
 
 // isCoded checks an error's code and that it speaks in sentences.
 func isCoded(t *testing.T, err error, code sequence.Code) {
@@ -183,7 +183,7 @@ func randomChange(r *rand.Rand, q sequence.Sequence, photos int) sequence.Change
 			loose = table[r.IntN(len(table))]
 		}
 		var step sequence.Step
-		switch r.IntN(8) {
+		switch r.IntN(9) {
 		case 0, 1:
 			last++
 			step = sequence.Step{Do: sequence.Add, Index: r.IntN(len(q.Spreads) + 1), Spread: &sequence.Spread{ID: last, Left: loose}}
@@ -201,9 +201,28 @@ func randomChange(r *rand.Rand, q sequence.Sequence, photos int) sequence.Change
 			id := sequence.PhotoID(1 + r.IntN(photos))
 			step = sequence.Step{Do: sequence.Box, Now: id, On: !slices.Contains(q.Box, id)}
 		}
+		if step.Do == "" {
+			c.Steps = append(c.Steps, chapterSteps(r, q, spread)...)
+			continue
+		}
 		c.Steps = append(c.Steps, step)
 	}
 	return c
+}
+
+// chapterSteps begins a chapter with a spread, takes it out of its own, which ends
+// when it was the only one, or writes a note on it.
+func chapterSteps(r *rand.Rand, q sequence.Sequence, spread sequence.Spread) []sequence.Step {
+	of := &sequence.Spread{ID: spread.ID}
+	own, held := q.Chapter(spread.Chapter)
+	switch {
+	case r.IntN(2) == 0:
+		return []sequence.Step{{Do: sequence.Note, Spread: of, WasText: spread.Note, NowText: fmt.Sprintf("why %d", r.IntN(1e6))}}
+	case !held:
+		id := q.LastChapter + 1
+		return []sequence.Step{{Do: sequence.Name, Chapter: id, NowText: "Trieste"}, {Do: sequence.Join, Spread: of, NowChapter: id}}
+	}
+	return []sequence.Step{{Do: sequence.Join, Spread: of, WasChapter: own.ID}, {Do: sequence.Name, Chapter: own.ID, WasText: own.Name}}
 }
 
 func upTo(photos int) []sequence.PhotoID {

@@ -34,7 +34,7 @@ func (p Proposal) Accept(seq sequence.Sequence, spreads []sequence.SpreadID) (se
 			next.Last = max(next.Last, s.ID)
 		}
 	}
-	return sequence.Between(seq, next, fmt.Sprintf("take %d of the proposed spreads", len(taken)))
+	return sequence.Between(seq, next.Gathered(), fmt.Sprintf("take %d of the proposed spreads", len(taken)))
 }
 
 // hang puts a spread on a wall, behind the nearest of those before it that hang.

@@ -71,7 +71,7 @@ type Plan struct {
 	// page, instead of leaving them on the table.
 	Singles  bool
 	Ordering Ordering
-	Chapters []Chapter
+	Chapters []ChapterPhotos
 	// First and Last, if not 0, name photos whose spreads begin and end what is
 	// put in order.
 	First, Last sequence.PhotoID
@@ -266,7 +266,7 @@ func (a *arrangement) sequence() (sequence.Sequence, string) {
 	default:
 		next.Spreads = aroundPinned(a.seq.Spreads, spreads)
 	}
-	return next, rule
+	return next.Gathered(), rule
 }
 
 // units lists what is to be put in order: the pairs, and spreads across that

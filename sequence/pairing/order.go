@@ -32,10 +32,10 @@ const (
 // Orderings lists the orderings there are.
 func Orderings() []Ordering { return []Ordering{Fitting, ByDay, ByPlace, ByColour, ByLight} }
 
-// A Chapter is a run of spreads that the maker named, by the photos on it. Spreads
+// ChapterPhotos is a run of spreads that the maker named, by the photos on it. Spreads
 // of one chapter stay together, and chapters follow each other as listed, those of
 // none at the end.
-type Chapter struct {
+type ChapterPhotos struct {
 	Name   string             `json:"name"`
 	Photos []sequence.PhotoID `json:"photos"`
 }
@@ -73,7 +73,7 @@ type flow struct {
 	last    int     // the unit that is to end, or none
 
 	ordering     Ordering
-	chapters     []Chapter
+	chapters     []ChapterPhotos
 	pinned       map[int]int // place on the wall to unit, of spreads that stay
 	aroundPinned bool        // whether follow has put the pinned spreads in
 }

@@ -79,7 +79,7 @@ func TestAHigherBarLeavesMoreAloneAndSinglesHangAlone(t *testing.T) {
 
 func TestChaptersStayTogetherInTheirOrderAndArePairedWithinThemselves(t *testing.T) {
 	photos := journey(36, 5)
-	chapters := []Chapter{{Name: "Ferries"}, {Name: "Stations"}}
+	chapters := []ChapterPhotos{{Name: "Ferries"}, {Name: "Stations"}}
 	in := make(map[sequence.PhotoID]int)
 	for i, p := range photos {
 		if c := i % 3; c < 2 {
@@ -307,7 +307,7 @@ func TestEveryOrderingKeepsThePromisesOfTheWall(t *testing.T) {
 			plan.First, plan.Last = table[1], table[3]
 		}
 		for c := range d.roll(3) {
-			plan.Chapters = append(plan.Chapters, Chapter{Name: fmt.Sprint(c), Photos: allOf(photos)[c*len(photos)/5 : (c+1)*len(photos)/5]})
+			plan.Chapters = append(plan.Chapters, ChapterPhotos{Name: fmt.Sprint(c), Photos: allOf(photos)[c*len(photos)/5 : (c+1)*len(photos)/5]})
 		}
 		for _, plan.Scope = range []Scope{Table, Wall} {
 			first := proposed(t, m, seq, plan)

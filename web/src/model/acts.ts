@@ -3,13 +3,14 @@
 // that moment; refused on a newer wall, it can be tried there again.
 
 import type { Change, Statement } from "./change";
+import { endChapter, intoChapter, moveChapter, nameRun, outOfChapter, renameChapter, writeNote } from "./chaptering";
 import { Draft } from "./draft";
 import { hangAt, lay, push } from "./laying";
 import {
   at, indexOf, lying, onWall, paired, refused,
-  type Outcome, type Page, type PhotoID, type Sequence, type Spread, type SpreadID,
+  type ChapterID, type Outcome, type Page, type PhotoID, type Sequence, type Spread, type SpreadID,
 } from "./sequence";
-import { betweenText, facing, pagesText, pageText, photosText } from "./words";
+import { betweenText, chaptersTurned, consequence, facing, pagesText, pageText, photosText } from "./words";
 
 export type Intent =
   | { readonly want: "place"; readonly photo: PhotoID; readonly page: Page }
@@ -24,6 +25,13 @@ export type Intent =
   | { readonly want: "lay" | "push"; readonly photos: readonly PhotoID[]; readonly page: Page } // onto a page and those behind it
   | { readonly want: "say"; readonly act: string; says(): readonly Statement[] } // what is known is looked up when it is said
   | { readonly want: "blank"; readonly page: Page }
+  | { readonly want: "nameRun"; readonly from: SpreadID; readonly to: SpreadID; readonly name: string }
+  | { readonly want: "renameChapter"; readonly chapter: ChapterID; readonly name: string }
+  | { readonly want: "endChapter"; readonly chapter: ChapterID }
+  | { readonly want: "moveChapter"; readonly chapter: ChapterID; readonly index: number } // before the spread that is there now
+  | { readonly want: "intoChapter"; readonly spread: SpreadID; readonly chapter: ChapterID }
+  | { readonly want: "outOfChapter"; readonly spread: SpreadID }
+  | { readonly want: "note"; readonly spread: SpreadID; readonly note: string }
   | { readonly want: "take"; readonly change: Change }; // a proposed arrangement, as the program wrote it
 
 /** The photos that an intent is about on q; what else it moves is a consequence worth telling. */
@@ -45,6 +53,14 @@ export function about(q: Sequence, intent: Intent): PhotoID[] {
     case "take": return onWall(q); // the proposal itself has shown all of it
     default: return [];
   }
+}
+
+const ofChapters: readonly Intent["want"][] = ["nameRun", "renameChapter", "endChapter", "moveChapter", "intoChapter", "outOfChapter"];
+
+/** What an intent did besides what it says: to photos it does not name, and to chapters it is not about. */
+export function besides(before: Sequence, after: Sequence, intent: Intent): string {
+  const chapters = ofChapters.includes(intent.want) ? "" : chaptersTurned(before, after);
+  return [consequence(before, after, about(before, intent)), chapters].filter(Boolean).join(" ");
 }
 
 /** The change that does what is wanted on q, or why it cannot be done. */
@@ -70,6 +86,13 @@ export function build(q: Sequence, intent: Intent): Outcome<Change> {
     }
     case "say": return say(q, intent.act, intent.says());
     case "blank": return blank(q, intent.page);
+    case "nameRun": return nameRun(q, intent.from, intent.to, intent.name);
+    case "renameChapter": return renameChapter(q, intent.chapter, intent.name);
+    case "endChapter": return endChapter(q, intent.chapter);
+    case "moveChapter": return moveChapter(q, intent.chapter, intent.index);
+    case "intoChapter": return intoChapter(q, intent.spread, intent.chapter);
+    case "outOfChapter": return outOfChapter(q, intent.spread);
+    case "note": return writeNote(q, intent.spread, intent.note);
     case "take": return takeArrangement(q, intent.change);
   }
 }
@@ -177,7 +200,7 @@ export function pullApart(q: Sequence, id: SpreadID): Outcome<Change> {
   if (!paired(spread)) return refused("No two photos face each other here.");
   const draft = new Draft(q);
   draft.set({ spread: id, side: "right" }, 0);
-  draft.add(index + 1, 0, spread.right);
+  draft.add(index + 1, 0, spread.right, spread.chapter);
   return draft.change(q, `pull ${spread.left} and ${spread.right} apart`);
 }
 

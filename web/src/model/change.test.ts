@@ -33,7 +33,7 @@ for (const c of cases) {
     assert.deepEqual(invert(change), readChange(c.inverse!));
     const back = apply(outcome.value, invert(change));
     assert.ok(back.ok, !back.ok ? back.refusal.message : "");
-    assert.deepEqual({ ...back.value, revision: before.revision, last: before.last }, before);
+    assert.deepEqual({ ...back.value, revision: before.revision, last: before.last, lastChapter: before.lastChapter }, before);
     assert.deepEqual(invert(invert(change)), { ...change, revision: change.revision + 2 });
   });
 }
@@ -48,7 +48,7 @@ test("what is stated of photos is taken back with the act, last first", () => {
 
 test("every kind of step is among the cases, accepted and refused", () => {
   const kinds = (refused: boolean) => new Set(cases.filter((c) => Boolean(c.refused) === refused).flatMap((c) => (c.change.steps ?? []).map((s) => s.do)));
-  for (const kind of ["put", "add", "remove", "move", "pin", "across", "box"]) {
+  for (const kind of ["put", "add", "remove", "move", "pin", "across", "box", "name", "join", "note"]) {
     assert.ok(kinds(false).has(kind), `${kind} accepted`);
     assert.ok(kinds(true).has(kind), `${kind} refused`);
   }

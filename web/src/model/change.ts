@@ -4,7 +4,7 @@
 
 import {
   at, check, done, indexOf, readSpread, refused, sameSpread,
-  type LooseSpread, type Outcome, type Page, type PhotoID, type Refusal, type Sequence, type Spread, type SpreadID,
+  type ChapterID, type LooseSpread, type Outcome, type Page, type PhotoID, type Refusal, type Sequence, type Spread, type SpreadID,
 } from "./sequence";
 
 /**
@@ -17,7 +17,10 @@ export type Step =
   | { readonly do: "move"; readonly index: number; readonly to: number } // to is counted after it was taken out
   | { readonly do: "pin" | "across"; readonly spread: { readonly id: SpreadID }; readonly on: boolean }
   | { readonly do: "box"; readonly now: PhotoID; readonly on: boolean }
-  | { readonly do: "over"; readonly index: number; readonly to: number }; // from one line of work to another
+  | { readonly do: "over"; readonly index: number; readonly to: number } // from one line of work to another
+  | { readonly do: "name"; readonly chapter: ChapterID; readonly wasText: string; readonly nowText: string } // "" is no chapter
+  | { readonly do: "join"; readonly spread: { readonly id: SpreadID }; readonly wasChapter: ChapterID; readonly nowChapter: ChapterID }
+  | { readonly do: "note"; readonly spread: { readonly id: SpreadID }; readonly wasText: string; readonly nowText: string };
 
 /** One act of the maker on the wall. */
 export interface Change {
@@ -63,10 +66,13 @@ export function take(q: Sequence, s: Step): Outcome<Sequence> {
     case "add": return add(q, s);
     case "remove": return remove(q, s);
     case "move": return move(q, s);
-    case "pin": return mark(q, s, "pinned");
-    case "across": return mark(q, s, "across");
+    case "pin": return replace(q, s, "pinned", !s.on, s.on);
+    case "across": return replace(q, s, "across", !s.on, s.on);
     case "box": return box(q, s);
     case "over": return over(q, s);
+    case "name": return name(q, s);
+    case "join": return replace(q, s, "chapter", s.wasChapter, s.nowChapter);
+    case "note": return replace(q, s, "note", s.wasText, s.nowText);
     default: return misfit(s, "there is no such step");
   }
 }
@@ -101,11 +107,25 @@ function move(q: Sequence, s: Of<"move">): Outcome<Sequence> {
   return done({ ...q, spreads: q.spreads.toSpliced(s.index, 1).toSpliced(s.to, 0, moving) });
 }
 
-function mark(q: Sequence, s: Of<"pin" | "across">, flag: "pinned" | "across"): Outcome<Sequence> {
+/** Sets one thing of a spread, which must be what the step says it was. */
+function replace<K extends "pinned" | "across" | "chapter" | "note">(q: Sequence, s: Step & { spread: { id: SpreadID } }, field: K, was: Spread[K], now: Spread[K]): Outcome<Sequence> {
   const there = q.spreads[indexOf(q, s.spread.id)];
   if (!there) return misfit(s, "there is no such spread");
-  if (there[flag] === s.on) return misfit(s, "it is so already");
-  return done({ ...q, spreads: q.spreads.map((one) => (one === there ? { ...one, [flag]: s.on } : one)) });
+  if (there[field] !== was) return misfit(s, `spread ${there.id} has ${there[field]} there, not ${was}`);
+  if (was === now) return misfit(s, "it is so already");
+  return done({ ...q, spreads: q.spreads.map((one) => (one === there ? { ...one, [field]: now } : one)) });
+}
+
+/** A chapter begins when it had no name and ends when it has none any more. */
+function name(q: Sequence, s: Of<"name">): Outcome<Sequence> {
+  const was = q.chapters.find((c) => c.id === s.chapter)?.name ?? "";
+  if (s.chapter <= 0) return misfit(s, "it names no chapter");
+  if (was !== s.wasText) return misfit(s, `chapter ${s.chapter} is called “${was}”, not “${s.wasText}”`);
+  if (was === s.nowText) return misfit(s, "it is so already");
+  const others = q.chapters.filter((c) => c.id !== s.chapter);
+  if (s.nowText === "") return done({ ...q, chapters: others });
+  const chapters = [...others, { id: s.chapter, name: s.nowText }].sort((a, b) => a.id - b.id);
+  return done({ ...q, chapters, lastChapter: Math.max(q.lastChapter, s.chapter) });
 }
 
 function box(q: Sequence, s: Of<"box">): Outcome<Sequence> {
@@ -134,8 +154,8 @@ function pageText(p: Page): string {
 
 /**
  * The change that takes back c: applied after c it leads to the sequence before
- * it, but for the revision, which goes on counting, and last, because a
- * spread's number is never given again.
+ * it, but for the revision, which goes on counting, and last, and the
+ * last chapter, because a number is never given again.
  */
 export function invert(c: Change): Change {
   const inverse = { revision: c.revision + 1, act: c.act, steps: c.steps.toReversed().map(invertStep) };
@@ -150,6 +170,9 @@ function invertStep(s: Step): Step {
     case "remove": return { ...s, do: "add" };
     case "move":
     case "over": return { ...s, index: s.to, to: s.index };
+    case "name":
+    case "note": return { ...s, wasText: s.nowText, nowText: s.wasText };
+    case "join": return { ...s, wasChapter: s.nowChapter, nowChapter: s.wasChapter };
     default: return { ...s, on: !s.on };
   }
 }
@@ -164,6 +187,11 @@ export interface LooseStep {
   to?: number;
   spread?: LooseSpread;
   on?: boolean;
+  chapter?: number;
+  wasChapter?: number;
+  nowChapter?: number;
+  wasText?: string;
+  nowText?: string;
 }
 export interface LooseChange {
   revision: number;
@@ -195,6 +223,12 @@ function readStep(s: LooseStep): Step {
     case "pin":
     case "across":
       return { do: s.do, spread: { id: (s.spread ?? nowhere).id }, on: s.on ?? false };
+    case "name":
+      return { do: "name", chapter: s.chapter ?? 0, wasText: s.wasText ?? "", nowText: s.nowText ?? "" };
+    case "note":
+      return { do: "note", spread: { id: (s.spread ?? nowhere).id }, wasText: s.wasText ?? "", nowText: s.nowText ?? "" };
+    case "join":
+      return { do: "join", spread: { id: (s.spread ?? nowhere).id }, wasChapter: s.wasChapter ?? 0, nowChapter: s.nowChapter ?? 0 };
     default:
       return { do: s.do as "box", now: s.now ?? 0, on: s.on ?? false };
   }

@@ -3,7 +3,7 @@
 
 import type * as api from "../net/api";
 import { apply, type Statement } from "./change";
-import { about, build, type Intent } from "./acts";
+import { besides, build, type Intent } from "./acts";
 import { Bell } from "./bell";
 import { Catalogue } from "./catalogue";
 import type { Use } from "./choosing";
@@ -15,7 +15,7 @@ import { onTable, onWall, readSequence, type PhotoID, type Refusal, type Sequenc
 import { Session, type Carrier, type News, type Wall } from "./session";
 import { lay, showingAll, sieved, shownWords, showsAll, type Showing, type TableOrder } from "./table";
 import { intentFor, type Carried, type Target } from "./targets";
-import { consequence, count, plural, sentence, type Counts } from "./words";
+import { count, plural, sentence, type Counts } from "./words";
 
 export type Ground = "paper" | "grey" | "black";
 
@@ -228,7 +228,7 @@ export class Desk {
     if (!built.ok) return { can: false, words: built.refusal.message };
     const after = apply(before, built.value);
     if (!after.ok) return { can: false, words: after.refusal.message };
-    return { can: !this.readOnly, words: consequence(before, after.value, about(before, intent)) };
+    return { can: !this.readOnly, words: besides(before, after.value, intent) };
   }
 
   undo(): void {
@@ -343,7 +343,7 @@ export class Desk {
   private heard(news: News): void {
     if (news.is === "acted" || news.is === "settled" || news.is === "refused") this.catalogue.show(this.session.says);
     if (news.is === "acted") {
-      const beside = consequence(news.from, news.to, about(news.from, news.intent));
+      const beside = besides(news.from, news.to, news.intent);
       this.say(`Done: ${sentence(news.act)}${beside ? " " + beside : ""}`);
     } else if (news.is === "undone") {
       this.say(`Undone: ${sentence(news.act)}`);

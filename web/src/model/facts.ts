@@ -11,7 +11,7 @@ import { photosText } from "./words";
 export type Photo = api.Photo & { readonly label?: string };
 
 /** What can be stated of photos in this page; the program knows a gaze besides. */
-export type Fact = "taken" | "where" | "roll" | "frame" | "caption" | "feeling";
+export type Fact = "taken" | "where" | "roll" | "frame" | "caption" | "feeling" | "note";
 
 /** What is held of a photo, as the program compares it: nothing known is an empty value. */
 export function valueOf(p: Photo, fact: string): api.Value {
@@ -21,6 +21,7 @@ export function valueOf(p: Photo, fact: string): api.Value {
     case "roll": return text(p.roll);
     case "frame": return text(p.frame);
     case "caption": return text(p.caption);
+    case "note": return text(p.note ?? "");
     case "feeling": return p.feeling && p.feeling.length > 0 ? { words: p.feeling } : {};
     case "gaze": return p.gaze ? { gaze: p.gaze } : {};
     default: return {};
@@ -39,6 +40,7 @@ export function stated(p: Photo, fact: string, now: api.Value): Photo {
     case "roll": return { ...p, roll: now.text ?? "" };
     case "frame": return { ...p, frame: now.text ?? "" };
     case "caption": return { ...p, caption: now.text ?? "" };
+    case "note": return { ...p, note: now.text ?? "" };
     case "feeling": return without(p, "feeling", now.words);
     case "gaze": return without(p, "gaze", now.gaze);
     default: return p;
@@ -228,6 +230,7 @@ export function actWords(photos: readonly PhotoID[], fact: Fact, now: api.Value,
     case "roll": return now.text ? `say that ${of(photos)} ${are} of roll ${now.text}` : `say that ${of(photos)} ${are} of no known roll`;
     case "frame": return now.text ? `say that ${of(photos)} ${are} frame ${now.text}` : `say that the frame of ${of(photos)} is not known`;
     case "caption": return now.text ? `write a caption for ${of(photos)}` : `take the caption from ${of(photos)}`;
+    case "note": return now.text ? `write a note on ${of(photos)}` : `take the note from ${of(photos)}`;
     case "feeling": return `say how ${of(photos)} ${photos.length === 1 ? "feels" : "feel"}`;
   }
 }

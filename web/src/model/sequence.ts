@@ -1,11 +1,16 @@
 // The wall as a value, as package sequence of the program has it: the same
 // words, the same rules, the same refusals. Nothing here knows the screen.
 
+import { checkChapters } from "./chapter";
+
 /** The number on a photo's card, from 1 upwards within its title. 0 is no photo: a blank. */
 export type PhotoID = number;
 
 /** Names a spread for as long as the title lives. */
 export type SpreadID = number;
+
+/** Names a chapter for as long as the title lives. 0 is none. */
+export type ChapterID = number;
 
 /** Opening is page 1, a right page alone; closing is the last page, a left page alone. */
 export type Side = "left" | "right" | "opening" | "closing";
@@ -23,6 +28,14 @@ export interface Spread {
   readonly right: PhotoID;
   readonly across: boolean; // the photo in left crosses the gutter; right is 0
   readonly pinned: boolean; // automatic arranging leaves it as and where it is
+  readonly chapter: ChapterID;
+  readonly note: string; // why these two, in the maker's words
+}
+
+/** A named run of spreads; which it holds is said by the spreads. */
+export interface Chapter {
+  readonly id: ChapterID;
+  readonly name: string; // one line in any script
 }
 
 /** The wall and the box. What is in neither lies on the table. */
@@ -34,6 +47,8 @@ export interface Sequence {
   readonly box: readonly PhotoID[]; // ascending
   readonly last: SpreadID; // the highest spread number ever given
   readonly line: number; // the line of work it belongs to; 0 is the first
+  readonly chapters: readonly Chapter[]; // ascending by number
+  readonly lastChapter: ChapterID; // the highest chapter number ever given
 }
 
 /** What the maker reads when something cannot be done, and what the program tells apart. */
@@ -61,11 +76,13 @@ export function samePage(a: Page, b: Page): boolean {
 }
 
 export function sameSpread(a: Spread, b: Spread): boolean {
-  return a.id === b.id && a.left === b.left && a.right === b.right && a.across === b.across && a.pinned === b.pinned;
+  return a.id === b.id && a.left === b.left && a.right === b.right && a.across === b.across && a.pinned === b.pinned &&
+    a.chapter === b.chapter && a.note === b.note;
 }
 
 export function sameSequence(a: Sequence, b: Sequence): boolean {
-  return a.revision === b.revision && a.opening === b.opening && a.closing === b.closing && a.last === b.last && a.line === b.line &&
+  return a.revision === b.revision && a.opening === b.opening && a.closing === b.closing && a.last === b.last && a.line === b.line && a.lastChapter === b.lastChapter &&
+    a.chapters.length === b.chapters.length && a.chapters.every((c, i) => c.id === b.chapters[i]!.id && c.name === b.chapters[i]!.name) &&
     a.box.length === b.box.length && a.box.every((id, i) => id === b.box[i]) &&
     a.spreads.length === b.spreads.length && a.spreads.every((s, i) => sameSpread(s, b.spreads[i]!));
 }
@@ -144,8 +161,8 @@ export function empty(s: Spread): boolean {
 
 /**
  * The first rule of the wall that q breaks, undefined when it breaks none: a
- * photo lies in one place only, a spread's number is used once, and a photo
- * across the gutter leaves no room for another.
+ * photo lies in one place only, a spread's number is used once, a photo across
+ * the gutter leaves no room for another, and a chapter is an unbroken run.
  */
 export function check(q: Sequence): Refusal | undefined {
   if (q.line < 0) return refused(`There is no line of work ${q.line}.`).refusal;
@@ -167,18 +184,19 @@ export function check(q: Sequence): Refusal | undefined {
       return refused("A photo across the gutter needs both pages of its spread.", "Free the facing page first.").refusal;
     }
   }
-  return undefined;
+  return checkChapters(q);
 }
 
 /** A spread as JSON carries it: what is 0 or false may be left out. */
 export type LooseSpread = Partial<Spread> & { id: SpreadID };
-export type LooseSequence = Partial<Omit<Sequence, "spreads" | "box">> & {
+export type LooseSequence = Partial<Omit<Sequence, "spreads" | "box" | "chapters">> & {
+  chapters?: readonly Chapter[] | null;
   spreads?: readonly LooseSpread[] | null;
   box?: readonly PhotoID[] | null;
 };
 
 export function readSpread(s: LooseSpread): Spread {
-  return { id: s.id, left: s.left ?? 0, right: s.right ?? 0, across: s.across ?? false, pinned: s.pinned ?? false };
+  return { id: s.id, left: s.left ?? 0, right: s.right ?? 0, across: s.across ?? false, pinned: s.pinned ?? false, chapter: s.chapter ?? 0, note: s.note ?? "" };
 }
 
 export function readSequence(q: LooseSequence): Sequence {
@@ -190,5 +208,7 @@ export function readSequence(q: LooseSequence): Sequence {
     box: q.box ?? [],
     last: q.last ?? 0,
     line: q.line ?? 0,
+    chapters: q.chapters ?? [],
+    lastChapter: q.lastChapter ?? 0,
   };
 }

@@ -1,6 +1,7 @@
 // The wall in plain words: what is written on the screen and spoken by the
 // status line says the same things in the same way.
 
+import { chapterOf } from "./chapter";
 import {
   at, empty, indexOf, lying, onTable, onWall, pageCount, pageNumber, paired,
   type Page, type PhotoID, type Sequence, type SpreadID,
@@ -91,4 +92,18 @@ export function consequence(before: Sequence, after: Sequence, named: readonly P
   const gone = onWall(before).filter((id) => !left.has(id) && !after.box.includes(id) && !named.includes(id));
   if (gone.length === 0) return "";
   return sentence(`${photosText(gone)} ${gone.length === 1 ? "goes" : "go"} to the table`);
+}
+
+/** What became of chapters, as sentences: "Pages 4–5 join chapter “Bari”." */
+export function chaptersTurned(before: Sequence, after: Sequence): string {
+  const turned: string[] = [];
+  for (const s of after.spreads) {
+    const was = before.spreads.find((one) => one.id === s.id)?.chapter ?? 0;
+    const now = chapterOf(after, s.chapter);
+    const left = chapterOf(after, was);
+    if (now && now.id !== was) turned.push(`${sentence(`${pagesText(after, s.id)} join chapter “${now.name}”`)}`);
+    else if (left && !now) turned.push(sentence(`${pagesText(after, s.id)} leave chapter “${left.name}”`));
+  }
+  const ended = before.chapters.filter((c) => !chapterOf(after, c.id)).map((c) => `Chapter “${c.name}” ends.`);
+  return [...turned.slice(0, 3), ...ended].join(" ");
 }

@@ -22,7 +22,7 @@ export interface ApartList {
 }
 
 export interface ArrangementAsked {
-  chapters?: Chapter[];
+  chapters?: ChapterPhotos[];
   enough?: number;
   first?: number;
   last?: number;
@@ -86,6 +86,11 @@ export interface Changed {
 }
 
 export interface Chapter {
+  id: number;
+  name: string;
+}
+
+export interface ChapterPhotos {
   name: string;
   photos: number[];
 }
@@ -116,13 +121,18 @@ export interface ComparisonAsked {
 }
 
 export interface Diff {
+  begun?: Chapter[];
   broken: ([number, number])[];
   come: number[];
+  ended?: Chapter[];
   gone: number[];
   kept: ([number, number])[];
   lifted: Lift[];
   moved: number;
   new: ([number, number])[];
+  noted?: number;
+  renamed?: Chapter[];
+  reshaped?: Chapter[];
   tau?: number;
   turned: ([number, number])[];
 }
@@ -354,6 +364,7 @@ export interface Photo {
   height: number;
   label: string;
   name: string;
+  note?: string;
   number: number;
   palette: Swatch[];
   path: string;
@@ -495,8 +506,10 @@ export interface Search {
 
 export interface Sequence {
   box: number[];
+  chapters?: Chapter[];
   closing?: number;
   last: number;
+  lastChapter?: number;
   line?: number;
   opening?: number;
   revision: number;
@@ -515,28 +528,35 @@ export interface Side {
 
 export interface Spread {
   across?: boolean;
+  chapter?: number;
   id: number;
   left?: number;
+  note?: string;
   pinned?: boolean;
   right?: number;
 }
 
 export interface Statement {
-  fact: "taken" | "where" | "roll" | "frame" | "caption" | "feeling" | "gaze";
+  fact: "taken" | "where" | "roll" | "frame" | "caption" | "feeling" | "gaze" | "note";
   now: Value;
   photo: number;
   was: Value;
 }
 
 export interface Step {
+  chapter?: number;
   do: "put" | "add" | "remove" | "move" | "pin" | "across" | "box" | "over";
   index?: number;
   now?: number;
+  nowChapter?: number;
+  nowText?: string;
   on?: boolean;
   page?: Page;
   spread?: Spread;
   to?: number;
   was?: number;
+  wasChapter?: number;
+  wasText?: string;
 }
 
 export interface Suggestion {
