@@ -22,18 +22,18 @@ const (
 	ours
 )
 
-// decode reads the code under a quad, in pixels of the photograph; the Found it
-// returns has corners whatever came of it. Nothing is taken for read whose check
-// does not agree.
-func (l level) decode(q Quad) (Found, outcome) {
+// decode reads the code under a quad, in pixels of the photograph. The Found it
+// returns has corners whatever came of it; like is how much the place looks like
+// a code. Nothing is taken for read whose check does not agree.
+func (l level) decode(q Quad) (found Found, like float64, came outcome) {
 	q = q.scaled(1 / l.scale)
 	const hopeless, promising = 0.4, 0.55
 	if l.likeness(q) < hopeless {
-		return Found{}, none
+		return Found{}, 0, none
 	}
-	q, like := l.settle(q)
+	q, like = l.settle(q)
 	if like < promising {
-		return Found{}, none
+		return Found{}, 0, none
 	}
 	// Of the four corners the fourth is known least: it has no mark.
 	u, v := q[1].minus(q[0]).times(1.0/code.Side), q[3].minus(q[0]).times(1.0/code.Side)
@@ -46,11 +46,11 @@ func (l level) decode(q Quad) (Found, outcome) {
 		}
 		tag, number, err := code.Parse(text)
 		if err != nil {
-			return Found{Corners: try.scaled(l.scale)}, foreign
+			return Found{Corners: try.scaled(l.scale)}, like, foreign
 		}
-		return Found{tag, number, try.scaled(l.scale)}, ours
+		return Found{tag, number, try.scaled(l.scale)}, like, ours
 	}
-	return Found{Corners: q.scaled(l.scale)}, unread
+	return Found{Corners: q.scaled(l.scale)}, like, unread
 }
 
 // text reads what the code under a quad says, with more and less against blur,

@@ -1,9 +1,10 @@
 package wallshot
 
 import (
+	"cmp"
 	"context"
 	"image"
-	"math"
+	"slices"
 
 	"pairwall/sequence"
 	"pairwall/sequence/pages/code"
@@ -77,16 +78,31 @@ type hunt struct {
 	used    map[int]bool // finders that belong to a code already read
 	found   []Found
 	foreign []Quad // codes of something else, read whole
-	unread  []Quad // once for each attempt
+	unread  []attempt
 }
 
-// sight sums up: of the attempts that failed, those at places where none
-// succeeded.
+// attempt is a place where a code could not be read.
+type attempt struct {
+	Quad
+	like float64
+}
+
+// sight sums up. Of the attempts that failed, those tell of a code that look
+// much like one and lie beside all others: marks of two neighbours lie as in a
+// code too.
 func (h *hunt) sight() Sight {
 	s := Sight{Codes: h.found}
-	for _, q := range h.unread {
-		if !h.covered(q.Centre()) && !within(q.Centre(), s.Unread) {
-			s.Unread = append(s.Unread, q)
+	taken := slices.Clone(h.foreign)
+	for _, f := range h.found {
+		taken = append(taken, f.Corners)
+	}
+	slices.SortStableFunc(h.unread, func(a, b attempt) int { return cmp.Compare(b.like, a.like) })
+	for _, a := range h.unread {
+		const much = 0.7
+		beside := !slices.ContainsFunc(taken, func(q Quad) bool { return q.Centre().distance(a.Centre()) < 0.55*(q.Side()+a.Side()) })
+		if a.like > much && beside {
+			s.Unread = append(s.Unread, a.Quad)
+			taken = append(taken, a.Quad)
 		}
 	}
 	return s
@@ -176,15 +192,15 @@ func (h *hunt) try(topLeft, u, v Point) bool {
 	across, down := x.times(code.Side), y.times(code.Side)
 	q := Quad{corner, corner.plus(across), corner.plus(across).plus(down), corner.plus(down)}
 	const patience = 3 // for one place: marks that belong to several codes are fitted to each
-	if h.covered(q.Centre()) || count(q.Centre(), h.unread) >= patience {
+	if h.covered(q.Centre()) || h.tried(q.Centre()) >= patience {
 		return false
 	}
-	found, came := h.fitting(min(x.length(), y.length())).decode(q)
+	found, like, came := h.fitting(min(x.length(), y.length())).decode(q)
 	switch {
 	case came == none:
 		return false
 	case came == unread:
-		h.unread = append(h.unread, found.Corners)
+		h.unread = append(h.unread, attempt{found.Corners, like})
 		return false
 	case h.covered(found.Corners.Centre()):
 	case came == ours:
@@ -206,20 +222,14 @@ func (h *hunt) fitting(module float64) level {
 
 // covered reports whether a place lies within a code already read.
 func (h *hunt) covered(p Point) bool {
-	for _, f := range h.found {
-		if count(p, []Quad{f.Corners}) > 0 {
-			return true
-		}
-	}
-	return within(p, h.foreign)
+	return slices.ContainsFunc(h.found, func(f Found) bool { return f.Corners.holds(p) }) ||
+		slices.ContainsFunc(h.foreign, func(q Quad) bool { return q.holds(p) })
 }
 
-func within(p Point, codes []Quad) bool { return count(p, codes) > 0 }
-
-// count tells in how many codes a place lies, near the middle.
-func count(p Point, codes []Quad) (n int) {
-	for _, q := range codes {
-		if p.distance(q.Centre()) < 0.5*math.Sqrt(math.Abs(q.area())) {
+// tried counts the attempts at a place that failed.
+func (h *hunt) tried(p Point) (n int) {
+	for _, a := range h.unread {
+		if a.holds(p) {
 			n++
 		}
 	}

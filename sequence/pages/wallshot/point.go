@@ -40,6 +40,11 @@ func (q Quad) Side() float64 {
 	return sum / 4
 }
 
+// holds reports whether a place lies within, half a side from the middle.
+func (q Quad) holds(p Point) bool {
+	return p.distance(q.Centre()) < 0.5*math.Sqrt(math.Abs(q.area()))
+}
+
 func (q Quad) scaled(k float64) Quad {
 	for i := range q {
 		q[i] = q[i].times(k)
