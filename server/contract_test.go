@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pages/code"
 	"pairwall/sequence/pairing"
 	"pairwall/store"
 )
@@ -75,6 +76,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.want(200, "PATCH", where, versionName{"the first"}, nil)
 	h.want(200, "POST", where+"/bring-back", onRevision{6}, nil)
 	h.weeksAnswer(at, version.ID)
+	h.paperAnswers(title, at)
 	for revision := int64(0); revision < 7; {
 		h.next(events, "change", &now)
 		revision = now.Entry.Revision
@@ -91,6 +93,17 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 			t.Errorf("%s %s was never answered with success", line.Method, line.Path)
 		}
 	}
+}
+
+// paperAnswers drives what is about the wall of paper.
+func (h *house) paperAnswers(title sequence.Title, at string) {
+	h.t.Helper()
+	h.want(200, "POST", at+"/hangings", hangingAsked{"1+2"}, nil)
+	one, read := h.readThrough(at, map[string][]byte{"wall.jpg": paperWall(h.t, code.TagOf(title), []sequence.PhotoID{1, 2})})
+	if got := h.fetch(fmt.Sprintf("/shots/%d/%d/1.jpg", title.ID, read.ID), ""); got.status != http.StatusOK {
+		h.t.Errorf("a photograph of the wall is answered with %d", got.status)
+	}
+	h.want(200, "DELETE", one, nil, nil)
 }
 
 // weeksAnswer drives what is about the weeks a wall has hung.

@@ -16,6 +16,7 @@ type titleEvents struct {
 	Photo     photoEvent      `json:"photo"`     // a photo was brought in, found again or measured again
 	Bring     bringEvent      `json:"bring"`     // how far bringing in is
 	Originals bringing.Search `json:"originals"` // how far looking for lost originals is
+	Reading   readingEvent    `json:"reading"`   // how far reading photographs of the paper wall is
 	Refusal   refusalEvent    `json:"refusal"`   // a file could not be brought in
 	Title     titleEvent      `json:"title"`     // name or weights are others now
 	Tracks    nothing         `json:"tracks"`    // the list of tracks is another now
@@ -36,6 +37,11 @@ type (
 	bringEvent struct {
 		Bring store.Bring `json:"bring"`
 		Name  string      `json:"name"` // the file just looked at; may be empty
+	}
+	readingEvent struct {
+		ID    int64   `json:"id"`
+		State string  `json:"state"`
+		Done  float64 `json:"done"` // 0..1
 	}
 	nothing struct{}
 )

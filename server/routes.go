@@ -14,13 +14,14 @@ const (
 	titleAt   = "/api/titles/{title}"
 	versionAt = titleAt + "/versions/{version}"
 	lineAt    = titleAt + "/lines/{line}"
+	readingAt = titleAt + "/readings/{reading}"
 	tracksAt  = titleAt + "/tracks"
 	bringAt   = titleAt + "/brings/{bring}"
 )
 
 // routes is the whole API.
 func routes() []route.Line[*Server] {
-	return slices.Concat(wallRoutes(), weekRoutes(), fileRoutes(), factRoutes(), sentRoutes())
+	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), fileRoutes(), factRoutes(), sentRoutes())
 }
 
 // wallRoutes are about titles and what hangs on their walls.
@@ -90,6 +91,21 @@ func weekRoutes() []route.Line[*Server] {
 			(*Server).thinOut, sequence.NotFound, sequence.Conflict),
 		route.Takes("POST", titleAt+"/thinning/put-back", "Keeps the ends of sittings as versions again that only the journal has.",
 			(*Server).putBack, sequence.NotFound, sequence.Damaged),
+	}
+}
+
+// readingRoutes are about the wall of paper, typed or photographed.
+func readingRoutes() []route.Line[*Server] {
+	return []route.Line[*Server]{
+		route.Takes("POST", titleAt+"/hangings", "Reads a wall that was typed as one reads it off, and tells what would change; nothing changes until its change is made.",
+			(*Server).readHanging, sequence.NotFound),
+		route.Gives("POST", titleAt+"/readings", "Takes photographs of the paper wall and begins to read them; they are no photos of the title.",
+			(*Server).readWall, sequence.NotFound, sequence.Invalid, sequence.TooLarge, route.WrongMedia).Uploading().Asking(
+			route.Parameter{Name: "long", Kind: "number", Doc: "The longer side of the small prints' pictures in millimetres; 70 when left out."}),
+		route.Gives("GET", readingAt, "Gives what was read off photographs of the paper wall.", (*Server).showReading, sequence.NotFound),
+		route.Gives("DELETE", readingAt, "Stops reading, and forgets the photographs.", (*Server).dropReading, sequence.NotFound),
+		route.Sends("/shots/{title}/{reading}/{shot}.jpg", "Gives a photograph of the paper wall, from 1, as long as it is being read and corrected.",
+			"image/jpeg", (*Server).shotView, sequence.NotFound),
 	}
 }
 

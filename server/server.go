@@ -70,8 +70,9 @@ type desk struct {
 
 	searching atomic.Bool // for lost originals
 
-	mu   sync.Mutex
-	runs map[int64]*run // brings under way or waiting for their turn, by id
+	mu       sync.Mutex
+	readings []*readingRun  // of the paper wall, the newest last
+	runs     map[int64]*run // brings under way or waiting for their turn, by id
 }
 
 // New makes a server. Brings that an earlier run left unfinished are marked as

@@ -75,18 +75,23 @@ func remeasure(ctx context.Context, path string, limits Limits) (photo sequence.
 
 // printOf decodes the pixels and develops them at the size of the largest card.
 func printOf(ctx context.Context, o original, h header.Header) (pixels.Print, error) {
+	return printAt(ctx, o, h, CardSizes[len(CardSizes)-1])
+}
+
+// printAt decodes the pixels and develops them at a longer side of long pixels,
+// or as large as they are.
+func printAt(ctx context.Context, o original, h header.Header, long int) (pixels.Print, error) {
 	if err := ctx.Err(); err != nil {
 		return pixels.Print{}, cancelled(err)
 	}
-	largest := CardSizes[len(CardSizes)-1]
-	decoded, err := pixels.Decode(h, o.file, o.size(), largest)
+	decoded, err := pixels.Decode(h, o.file, o.size(), long)
 	if err != nil {
 		return pixels.Print{}, ofDisk(err)
 	}
 	if err := ctx.Err(); err != nil {
 		return pixels.Print{}, cancelled(err)
 	}
-	print, err := pixels.Develop(decoded.Image, h, largest)
+	print, err := pixels.Develop(decoded.Image, h, long)
 	print.Findings = append(decoded.Findings, print.Findings...)
 	return print, err
 }

@@ -127,6 +127,9 @@ func reply(ctx context.Context, line []byte, limits Limits) (a answer) {
 
 // answerTo does what a question asks for.
 func answerTo(ctx context.Context, q question, limits Limits) (sequence.Photo, error) {
+	if len(q.Shot) > 0 {
+		return shoot(ctx, string(q.Path), string(q.Shot), limits)
+	}
 	if len(q.Cards) == 0 {
 		return remeasure(ctx, string(q.Path), limits)
 	}

@@ -159,6 +159,12 @@ export interface Evidence {
   words: string;
 }
 
+export interface Facing {
+  across?: boolean;
+  left?: number;
+  right?: number;
+}
+
 export interface Fault {
   code: "invalid" | "not-found" | "stale" | "conflict" | "damaged" | "unsupported" | "too-large" | "unreadable" | "cancelled" | "internal" | "not-allowed" | "elsewhere" | "wrong-media";
   hint: string;
@@ -203,6 +209,28 @@ export interface Gaze {
   towards: string;
   x: number;
   y: number;
+}
+
+export interface Hanging {
+  closing?: number;
+  opening?: number;
+  spreads: Facing[];
+}
+
+export interface HangingAsked {
+  text: string;
+}
+
+export interface HangingRead {
+  change?: Change;
+  come: number[];
+  gone: number[];
+  hanging: Hanging;
+  sequence?: Sequence;
+  slips: Slip[];
+  text: string;
+  unboxed: number[];
+  words: string;
 }
 
 export interface Held {
@@ -442,6 +470,12 @@ export interface PutBackCount {
   kept: number;
 }
 
+export interface ReadingEvent {
+  done: number;
+  id: number;
+  state: "running" | "done" | "cancelled" | "failed" | "broken off";
+}
+
 export interface Rect {
   height: number;
   width: number;
@@ -521,9 +555,23 @@ export interface Settled {
   report: Report;
 }
 
+export interface ShotCode {
+  corners: [number, number, number, number, number, number, number, number];
+  number: number;
+}
+
 export interface Side {
   sequence?: Sequence;
   version?: number;
+}
+
+export interface Slip {
+  column: number;
+  from: number;
+  hint: string;
+  length: number;
+  line: number;
+  words: string;
 }
 
 export interface Spread {
@@ -600,6 +648,7 @@ export interface TitleEvents {
   change: Changed;
   originals: Search;
   photo: PhotoEvent;
+  reading: ReadingEvent;
   refusal: RefusalEvent;
   reload: Record<string, never>;
   title: TitleEvent;
@@ -738,6 +787,27 @@ export interface Wall {
   redo: string;
   sequence: Sequence;
   undo: string;
+}
+
+export interface WallReading {
+  done: number;
+  doubts: number[];
+  hanging: Hanging;
+  id: number;
+  shots: WallShot[];
+  state: "running" | "done" | "cancelled" | "failed" | "broken off";
+  twice: number[];
+}
+
+export interface WallShot {
+  codes: ShotCode[];
+  error?: string;
+  height: number;
+  hint?: string;
+  name: string;
+  others: ShotCode[];
+  unread: ([number, number, number, number, number, number, number, number])[];
+  width: number;
 }
 
 export interface When {
