@@ -7,7 +7,7 @@ import { missing } from "../model/facts";
 import type { PhotoID, Sequence } from "../model/sequence";
 import { lyingText } from "../model/words";
 import { Aim } from "./aim";
-import { Card, watchNear } from "./card";
+import { Card, Near } from "./card";
 import { bindChoose } from "./choose";
 import { bindDrag } from "./drag";
 import { bindFrame } from "./frame";
@@ -31,7 +31,7 @@ export class Board {
   readonly table = new Tray("table", "The table");
   readonly box = new Tray("box", "The box");
   private readonly cards = new Map<PhotoID, Card>();
-  private readonly near = watchNear(this.cards);
+  private readonly near = new Near(this.cards, [this.table.el, this.box.el]);
   private readonly aim = new Aim();
   private readonly unbind: (() => void)[];
   private drawn: Drawn | undefined;
@@ -74,6 +74,7 @@ export class Board {
     this.table.draw(desk.laid, cardOf, (photo) => desk.turnPile(photo), (photos) => desk.chooseAll(photos));
     this.box.draw(sequence.box.filter((photo) => desk.photos.has(photo)).map((photo) => ({ photo })), cardOf);
     for (const place of [this.wall, this.table, this.box]) place.sweep();
+    this.near.watch();
     for (const [photo, card] of this.cards) {
       const known = desk.photos.get(photo)!;
       const lost = missing(known);
@@ -92,7 +93,6 @@ export class Board {
     if (!card && known) {
       card = new Card(this.desk.title.id, known);
       this.cards.set(photo, card);
-      this.near.observe(card.el);
     }
     return card;
   }

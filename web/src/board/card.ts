@@ -60,14 +60,57 @@ export class Card {
   }
 }
 
-/** Tells cards when they come near what is in sight, one screen ahead. */
-export function watchNear(cards: ReadonlyMap<PhotoID, Card>): IntersectionObserver {
-  return new IntersectionObserver((entries) => {
-    for (const entry of entries) {
-      const card = cards.get(Number((entry.target as HTMLElement).dataset.photo));
-      if (!card) continue;
-      card.near = entry.isIntersecting;
-      card.sharpen();
+const rest = 120; // ms the trays must lie still before their prints are looked at; no source
+
+/**
+ * Tells cards when they come near what is in sight. Those on the wall are
+ * watched one screen ahead; to watch each of a thousand prints as well costs
+ * several milliseconds a frame, so the trays are looked at when they lie still.
+ */
+export class Near {
+  private readonly observer: IntersectionObserver;
+  private timer = 0;
+  private readonly scrolled = () => {
+    clearTimeout(this.timer);
+    this.timer = window.setTimeout(() => this.look(), rest);
+  };
+
+  constructor(private readonly cards: ReadonlyMap<PhotoID, Card>, private readonly trays: readonly HTMLElement[]) {
+    this.observer = new IntersectionObserver((entries) => {
+      for (const entry of entries) this.tell(entry.target as HTMLElement, entry.isIntersecting);
+    }, { rootMargin: "60% 0px" });
+    for (const tray of trays) tray.addEventListener("scroll", this.scrolled, { passive: true });
+  }
+
+  /** Watches the cards as they lie now. */
+  watch(): void {
+    for (const { el } of this.cards.values()) {
+      if (el.closest(".print")) this.observer.unobserve(el);
+      else this.observer.observe(el);
     }
-  }, { rootMargin: "60% 0px" });
+    this.scrolled();
+  }
+
+  disconnect(): void {
+    clearTimeout(this.timer);
+    this.observer.disconnect();
+    for (const tray of this.trays) tray.removeEventListener("scroll", this.scrolled);
+  }
+
+  private look(): void {
+    for (const tray of this.trays) {
+      const [top, height] = [tray.scrollTop, tray.clientHeight];
+      for (const print of tray.querySelectorAll<HTMLElement>(".print")) {
+        const near = print.offsetTop < top + 2 * height && print.offsetTop + print.offsetHeight > top - height;
+        this.tell(print.querySelector<HTMLElement>("[data-photo]"), near);
+      }
+    }
+  }
+
+  private tell(el: HTMLElement | null, near: boolean): void {
+    const card = this.cards.get(Number(el?.dataset.photo ?? 0));
+    if (!card) return;
+    card.near = near;
+    card.sharpen();
+  }
 }

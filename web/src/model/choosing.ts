@@ -170,7 +170,16 @@ const hues: readonly (readonly [number, string])[] = [
  * The colour by which a photo is laid: of its palette the one that carries most
  * colour, by share and chroma together; its hue's name, and greys last.
  */
-export function colourFamily(p: Photo): { rank: number; words: string } {
+export function colourFamily(p: Photo): Family {
+  let family = familyOf.get(p);
+  if (!family) familyOf.set(p, (family = judgeFamily(p)));
+  return family;
+}
+
+interface Family { readonly rank: number; readonly words: string }
+const familyOf = new WeakMap<Photo, Family>(); // sorting asks for it again and again
+
+function judgeFamily(p: Photo): Family {
   const strength = (s: api.Swatch) => s.weight * Math.hypot(s.lab.a, s.lab.b);
   const main = p.palette.reduce<api.Swatch | undefined>((best, s) => (!best || strength(s) > strength(best) ? s : best), undefined);
   if (!main) return { rank: 99, words: "Not measured" };
