@@ -5,6 +5,7 @@
 import type { Change, Statement } from "./change";
 import { endChapter, intoChapter, moveChapter, nameRun, outOfChapter, renameChapter, writeNote } from "./chaptering";
 import { Draft } from "./draft";
+import { rehang, type Rehung } from "./rehang";
 import { hangAt, lay, push } from "./laying";
 import {
   at, indexOf, lying, onWall, paired, refused,
@@ -32,6 +33,7 @@ export type Intent =
   | { readonly want: "intoChapter"; readonly spread: SpreadID; readonly chapter: ChapterID }
   | { readonly want: "outOfChapter"; readonly spread: SpreadID }
   | { readonly want: "note"; readonly spread: SpreadID; readonly note: string }
+  | { readonly want: "rehang"; readonly of: Rehung } // spreads of another wall
   | { readonly want: "take"; readonly change: Change }; // a proposed arrangement, as the program wrote it
 
 /** The photos that an intent is about on q; what else it moves is a consequence worth telling. */
@@ -50,6 +52,7 @@ export function about(q: Sequence, intent: Intent): PhotoID[] {
       const spread = q.spreads[indexOf(q, intent.spread)];
       return spread ? [spread.left, spread.right] : [];
     }
+    case "rehang": return intent.of.spreads.flatMap((s) => [s.left, s.right]);
     case "take": return onWall(q); // the proposal itself has shown all of it
     default: return [];
   }
@@ -93,6 +96,7 @@ export function build(q: Sequence, intent: Intent): Outcome<Change> {
     case "intoChapter": return intoChapter(q, intent.spread, intent.chapter);
     case "outOfChapter": return outOfChapter(q, intent.spread);
     case "note": return writeNote(q, intent.spread, intent.note);
+    case "rehang": return rehang(q, intent.of);
     case "take": return takeArrangement(q, intent.change);
   }
 }

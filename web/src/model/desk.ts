@@ -6,6 +6,7 @@ import { apply, type Statement } from "./change";
 import { besides, build, type Intent } from "./acts";
 import { Bell } from "./bell";
 import { Catalogue } from "./catalogue";
+import type { SideOf } from "./comparing";
 import type { Use } from "./choosing";
 import { actWords, dated, statements, type Fact, type Photo } from "./facts";
 import { choose, chooseMany, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
@@ -32,7 +33,8 @@ export interface View {
 export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came", piled: true };
 
 export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
-export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "binding" | undefined;
+export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "binding" | TimeSheet | undefined;
+type TimeSheet = "weeks" | "compare" | "settled" | "fresh" | "thin"; // about the weeks a wall has hung
 
 /** Something the maker should read; it stays until put away. */
 export interface Notice {
@@ -45,6 +47,12 @@ export interface Notice {
 export interface Earlier {
   readonly version: api.VersionDetail;
   readonly sequence: Sequence;
+}
+
+/** Two walls that are held against each other. */
+export interface Compared {
+  readonly earlier: SideOf;
+  readonly later: SideOf;
 }
 
 export interface Sending {
@@ -68,6 +76,7 @@ export class Desk {
   lookingAt: PhotoID = 0;
   sieving = false; // pressing a group in "Choose by" shows it on the table instead
   asking: Fact | undefined; // the fact the maker has just asked to say
+  compared: Compared = { earlier: "present", later: "present" };
   earlier: Earlier | undefined; // an earlier version shown instead of the present wall
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
@@ -262,7 +271,7 @@ export class Desk {
   }
 
   /** Opens or closes what lies beside or above the wall. */
-  show(what: { side?: Side; sheet?: Sheet; lookingAt?: PhotoID; asking?: Fact | undefined; sieving?: boolean }): void {
+  show(what: { side?: Side; sheet?: Sheet; compared?: Compared; lookingAt?: PhotoID; asking?: Fact | undefined; sieving?: boolean }): void {
     Object.assign(this, "side" in what ? { sieving: false, ...what } : what);
     this.bell.ring();
   }

@@ -43,6 +43,10 @@ export const rows: readonly Row[] = [
   side("pairs", "loss", "What would be lost", "loss"),
 
   side("time", "versions", "Versions", "versions"),
+  sheet("time", "weeks", "All the weeks", "weeks"),
+  sheet("time", "compare", "Compare two walls", "compare"),
+  sheet("time", "settled", "Settled and restless", "settled"),
+  sheet("time", "fresh", "Fresh eyes", "fresh"),
 
   sheet("paper", "binding", "Binding", "binding"),
   sheet("paper", "prints", "Small prints", "prints"),

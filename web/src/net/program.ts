@@ -119,8 +119,21 @@ export const hung = (id: number) => call<api.HungList>("GET", `${title(id)}/hung
 export const versions = (id: number) => call<api.VersionList>("GET", `${title(id)}/versions`);
 export const version = (id: number, v: number) => call<api.VersionDetail>("GET", `${title(id)}/versions/${v}`);
 export const keepVersion = (id: number, name: string) => call<api.Version>("POST", `${title(id)}/versions`, { name });
-export const nameVersion = (id: number, v: number, name: string) => call<api.Version>("PATCH", `${title(id)}/versions/${v}`, { name });
+export const amendVersion = (id: number, v: number, say: api.VersionAmendment) => call<api.Version>("PATCH", `${title(id)}/versions/${v}`, say);
 export const bringBack = (id: number, v: number, revision: number) => call<api.Changed>("POST", `${title(id)}/versions/${v}/bring-back`, { revision });
+
+export const beginLine = (id: number, begin: api.LineBegun) => call<api.Changed>("POST", `${title(id)}/lines`, begin);
+export const nameLine = (id: number, line: number, name: string) => call<api.LineList>("PATCH", `${title(id)}/lines/${line}`, { name } satisfies api.LineName);
+export const goOver = (id: number, line: number, revision: number) => call<api.Changed>("POST", `${title(id)}/lines/${line}/go-over`, { revision });
+export const keepAside = (id: number, aside: api.AsideAsked) => call<api.KeptAside>("POST", `${title(id)}/aside`, aside);
+
+export const compare = (id: number, earlier: api.Side, later: api.Side) =>
+  call<api.Comparison>("POST", `${title(id)}/comparison`, { earlier, later } satisfies api.ComparisonAsked);
+export const settled = (id: number) => call<api.Settled>("GET", `${title(id)}/settled`);
+export const thinning = (id: number, keep: string, older: number) =>
+  call<api.Thinning>("GET", `${title(id)}/thinning?${new URLSearchParams({ keep, older: String(older) })}`);
+export const thinOut = (id: number, versions: number[]) => call<api.VersionList>("POST", `${title(id)}/thinning`, { versions } satisfies api.ThinningAsked);
+export const putBack = (id: number) => call<api.PutBackCount>("POST", `${title(id)}/thinning/put-back`, {});
 
 export const townsNamed = (name: string, signal: AbortSignal) =>
   call<api.TownList>("GET", `/api/towns?${new URLSearchParams({ name, n: "30" })}`, undefined, signal);

@@ -6,7 +6,9 @@ import { Binding } from "./binding";
 import { Borrow } from "./borrow";
 import { Bring } from "./bring";
 import { Choose } from "./choose";
+import { Compare } from "./compare";
 import { Facts } from "./facts";
+import { FreshEyes } from "./fresh";
 import { Head } from "./head";
 import { Keys } from "./keys";
 import { Look } from "./look";
@@ -18,8 +20,11 @@ import { Partners } from "./partners";
 import { Prints } from "./prints";
 import { piles } from "../net/program";
 import { useDesk, useQuietly, Word } from "./parts";
+import { Settled } from "./settled";
+import { Thin } from "./thin";
 import { TrayFrame } from "./tray";
 import { Versions } from "./versions";
+import { Weeks } from "./weeks";
 
 /** One title: the wall, with everything around it. */
 export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
@@ -52,6 +57,11 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "prints" && <Prints desk={desk} />}
       {desk.sheet === "binding" && <Binding desk={desk} />}
       {desk.sheet === "originals" && <Originals desk={desk} />}
+      {desk.sheet === "weeks" && <Weeks desk={desk} />}
+      {desk.sheet === "compare" && <Compare desk={desk} />}
+      {desk.sheet === "settled" && <Settled desk={desk} />}
+      {desk.sheet === "fresh" && <FreshEyes desk={desk} />}
+      {desk.sheet === "thin" && <Thin desk={desk} />}
     </div>
   );
 }

@@ -3,82 +3,75 @@ import type * as api from "../net/api";
 import type { Desk } from "../model/desk";
 import { momentWords } from "../model/photo";
 import { readWall } from "../model/session";
-import { plural, sentence } from "../model/words";
+import { sentence } from "../model/words";
 import * as program from "../net/program";
+import { Lines } from "./lines";
 import { Trouble, useDesk, Word } from "./parts";
 import { NameForm } from "./titles";
+import { Plates } from "./plates";
 
 /** Every kept state of the wall, newest first, with what it changed. */
 export function Versions({ desk }: { desk: Desk }) {
   useDesk(desk);
-  const [list, setList] = useState<api.VersionSummary[]>();
-  const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
-  useEffect(() => {
-    let gone = false;
-    program.versions(desk.title.id).then(
-      (v) => { if (!gone) { setList(v.versions); setTrouble(undefined); } },
-      (err) => { if (!gone) setTrouble(program.troubleOf(err)); });
-    return () => { gone = true; };
-  }, [desk, desk.versionsMark]);
+  const { list, trouble } = useVersions(desk);
+  const [of, setOf] = useState<number | undefined>(desk.session.sequence.line);
+  useEffect(() => setOf(desk.session.sequence.line), [desk.session.sequence.line]);
   const keep = async (name: string) => {
     await program.keepVersion(desk.title.id, name);
     desk.changedVersions();
     desk.say(`Kept as ${name}.`);
   };
+  const shown = list?.versions.filter((v) => of === undefined || v.line === of);
   return (
     <aside class="side versions" data-panel="versions" aria-labelledby="versions-title">
       <header class="side-head"><h2 id="versions-title">Versions</h2><Word act="close" onClick={() => desk.show({ side: undefined })}>Close</Word></header>
       <p class="quiet">When you leave the wall alone for half an hour, its state is kept by itself. Nothing kept is ever lost.</p>
       <NameForm key={desk.versionsMark} label="Keep this wall under a name" submit="Keep" save={keep} />
       {trouble && <Trouble of={trouble} />}
-      {list?.length === 0 && <p class="empty">No version yet. The first is kept at the end of this sitting, or now if you name it.</p>}
-      <ol class="version-list">{list?.map((v) => <Line key={v.id} desk={desk} version={v} />)}</ol>
+      {list && list.lines.length > 1 && <Lines desk={desk} lines={list.lines} of={of} setOf={setOf} />}
+      {shown?.length === 0 && <p class="empty">No version yet{of !== undefined && list!.versions.length > 0 ? " on this line of work" : ""}. The first is kept at the end of this sitting, or now if you name it.</p>}
+      {shown && <Plates desk={desk} list={list!} versions={shown} />}
+      {list && list.versions.length > 2 && <p class="line-acts"><Word act="weeks" onClick={() => desk.show({ sheet: "weeks" })}>See all the weeks</Word> <Word act="thin" onClick={() => desk.show({ sheet: "thin" })}>Thin out old ones</Word></p>}
     </aside>
   );
 }
 
-function Line({ desk, version }: { desk: Desk; version: api.VersionSummary }) {
-  const [naming, setNaming] = useState(false);
-  const looked = desk.earlier?.version.id === version.id;
-  const name = version.named ? version.name : "End of a sitting";
-  const when = momentWords(version.at, new Date());
-  const rename = async (to: string) => {
-    await program.nameVersion(desk.title.id, version.id, to);
-    desk.changedVersions();
-  };
-  return (
-    <li data-version={version.id} aria-current={looked ? "true" : undefined}>
-      <p class="version-name">{version.named ? <strong>{name}</strong> : name}<span class="quiet"> {when}</span></p>
-      <p>{sentence(version.words)} <span class="quiet">{plural(version.spreads, "spread")}, {plural(version.photos, "photo")} on the wall.</span></p>
-      {naming
-        ? <NameForm label={`Name of the version of ${when}`} value={version.name} submit="Name it" save={rename} done={() => setNaming(false)} />
-        : (
-          <div class="line-acts">
-            {looked
-              ? <Word act="return-to-present" onClick={() => desk.lookAtVersion(undefined)}>Return to the present</Word>
-              : <Word act="look-at-version" aria-label={`Look at it: the version of ${when}`} onClick={() => void look(desk, version.id)}>Look at it</Word>}
-            <Word act="bring-back" aria-label={`Bring it back: the version of ${when}`} onClick={() => void bringBack(desk, version.id)}>Bring it back</Word>
-            <Word act="name-version" aria-label={`${version.named ? "Rename" : "Name it"}: the version of ${when}`} onClick={() => setNaming(true)}>{version.named ? "Rename" : "Name it"}</Word>
-          </div>
-        )}
-    </li>
-  );
+/** The versions and lines of work as they are, fetched anew whenever they are others. */
+export function useVersions(desk: Desk): { list: api.VersionList | undefined; trouble: { message: string; hint: string } | undefined } {
+  const [list, setList] = useState<api.VersionList>();
+  const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
+  useEffect(() => {
+    let gone = false;
+    program.versions(desk.title.id).then(
+      (v) => { if (!gone) { setList(v); setTrouble(undefined); } },
+      (err) => { if (!gone) setTrouble(program.troubleOf(err)); });
+    return () => { gone = true; };
+  }, [desk, desk.versionsMark]);
+  return { list, trouble };
 }
 
-async function look(desk: Desk, id: number): Promise<void> {
+/** Shows a version in place of the wall, and notes that it was looked at. */
+export async function look(desk: Desk, id: number): Promise<void> {
   try {
     const version = await program.version(desk.title.id, id);
+    desk.show({ sheet: undefined });
     desk.lookAtVersion(version);
     desk.say(`You are looking at the wall as it was ${momentWords(version.at, new Date())}.`);
+    await program.amendVersion(desk.title.id, id, { looked: true });
   } catch (err) {
     desk.notify(program.troubleOf(err));
   }
 }
 
 /** Makes a version the present wall. The wall as it is now is kept first, and undo takes it back. */
-export async function bringBack(desk: Desk, id: number): Promise<void> {
+export function bringBack(desk: Desk, id: number): Promise<void> {
+  return moveOn(desk, (revision) => program.bringBack(desk.title.id, id, revision));
+}
+
+/** Has the program change the wall as a whole, and shows it. */
+export async function moveOn(desk: Desk, change: (revision: number) => Promise<api.Changed>): Promise<void> {
   try {
-    const { entry, wall } = await program.bringBack(desk.title.id, id, desk.session.sequence.revision);
+    const { entry, wall } = await change(desk.session.sequence.revision);
     desk.lookAtVersion(undefined);
     desk.session.replace(readWall(wall));
     desk.changedVersions();
