@@ -183,6 +183,12 @@ func (q Sequence) Clone() Sequence {
 	return q
 }
 
+// Alike reports whether two sequences show the same wall and box: their
+// revisions, lines of work and highest spread numbers do not count.
+func (q Sequence) Alike(r Sequence) bool {
+	return q.Opening == r.Opening && q.Closing == r.Closing && slices.Equal(q.Spreads, r.Spreads) && slices.Equal(q.Box, r.Box)
+}
+
 // Check returns an Invalid error naming the first rule of the wall that q
 // breaks: a photo lies in one place only, a spread's number is used once, a
 // photo across the gutter leaves no room for another, and a chapter is an

@@ -87,7 +87,7 @@ func before(earlier []sequence.Version, lines []sequence.Line, v sequence.Versio
 	}
 	for _, l := range lines {
 		for _, e := range earlier {
-			if l.ID == v.Line() && e.Sequence.Revision == l.Root {
+			if l.ID == v.Line() && e.Line() == l.From && e.Sequence.Revision <= l.Root {
 				return e.Sequence
 			}
 		}

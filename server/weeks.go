@@ -2,6 +2,7 @@ package server
 
 import (
 	"net/http"
+	"slices"
 
 	"pairwall/sequence"
 	"pairwall/sequence/history"
@@ -131,17 +132,9 @@ func (s *Server) awayFrom(r *http.Request, title sequence.TitleID, versions []se
 		return nil, err
 	}
 	ends, err := history.Ends(journal, s.store.Now())
-	kept := make(map[int64]bool)
-	for _, v := range versions {
-		kept[v.Sequence.Revision] = true
-	}
-	var away []sequence.Version
-	for _, e := range ends {
-		if !kept[e.Sequence.Revision] {
-			away = append(away, e)
-		}
-	}
-	return away, err
+	return slices.DeleteFunc(ends, func(e sequence.Version) bool {
+		return slices.ContainsFunc(versions, func(v sequence.Version) bool { return v.Line() == e.Line() && v.Sequence.Alike(e.Sequence) })
+	}), err
 }
 
 func (s *Server) thinOut(r *http.Request, in thinningAsked) (versionList, error) {

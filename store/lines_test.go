@@ -122,6 +122,28 @@ func TestLinesOfWork(t *testing.T) {
 	})
 }
 
+func TestASittingThatLeavesTheWallAsItWasLeavesNoVersion(t *testing.T) {
+	s, c, title, _ := twoLines(t)
+	if _, _, err := s.GoOver(ctx, title, 0, 3, "w"); err != nil {
+		t.Fatal(err)
+	}
+	c.forward(sequence.SittingPause)
+	if all := versionsOf(t, s, title); len(all) != 3 { // each line as it was left, and the named one
+		t.Errorf("%+v", all)
+	}
+	apply(t, s, title, 5, 6)
+	if _, _, err := s.Undo(ctx, title, 5, "w"); err != nil {
+		t.Fatal(err)
+	}
+	c.forward(sequence.SittingPause)
+	if all := versionsOf(t, s, title); len(all) != 3 {
+		t.Errorf("%+v", all)
+	}
+	if v, err := s.KeepVersion(ctx, title, "The same, and it stays"); err != nil || v.Sequence.Revision != 6 {
+		t.Errorf("a version kept by name is kept: %+v %v", v, err)
+	}
+}
+
 func TestAStateKeptAsideLeavesTheWallUndoAndRedoAsTheyWere(t *testing.T) {
 	s, _ := newStore(t)
 	title := newTitle(t, s, "Adria", 9)

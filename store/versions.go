@@ -89,6 +89,17 @@ func keepPresent(ctx context.Context, tx *sql.Tx, title sequence.TitleID) error 
 	return err
 }
 
+// keepIfOther keeps the present state by itself, unless the last version of its
+// line of work shows the same wall: then there is nothing new to keep.
+func keepIfOther(ctx context.Context, tx *sql.Tx, title sequence.TitleID) error {
+	_, err := tx.ExecContext(ctx, `INSERT INTO versions (title_id, revision, at, named, name, state)
+		SELECT title_id, revision, reached, 0, '', state FROM walls WHERE title_id = ?1 AND json_remove(state, '$.revision', '$.last') IS NOT
+			(SELECT json_remove(v.state, '$.revision', '$.last') FROM versions v
+			WHERE v.title_id = ?1 AND coalesce(v.state ->> '$.line', 0) = coalesce(walls.state ->> '$.line', 0) ORDER BY v.revision DESC LIMIT 1)
+		ON CONFLICT (title_id, revision) DO NOTHING`, title)
+	return err
+}
+
 // VersionAmendment is what the maker says of a version; what is nil stays as it
 // is.
 type VersionAmendment struct {
@@ -188,7 +199,7 @@ func (s *Store) closeSitting(ctx context.Context, end sitting) error {
 		if err != nil || revision != end.revision {
 			return err
 		}
-		return keepPresent(ctx, tx, end.title)
+		return keepIfOther(ctx, tx, end.title)
 	})
 }
 
@@ -211,7 +222,7 @@ func (s *Store) BringBack(ctx context.Context, title sequence.TitleID, id sequen
 		if len(change.Steps) == 0 {
 			return sequence.Entry{}, &sequence.Error{Code: sequence.Invalid, Message: "The wall is already as this version has it."}
 		}
-		return sequence.NextAct(p.last, change), keepPresent(ctx, tx, title)
+		return sequence.NextAct(p.last, change), keepIfOther(ctx, tx, title)
 	})
 }
 

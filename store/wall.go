@@ -128,7 +128,7 @@ func enter(ctx context.Context, tx *sql.Tx, title sequence.TitleID, was present,
 		return Wall{}, err
 	}
 	if sequence.SittingOver(was.last.At, entry.At) || entry.Change.GoesOver() { // a line that is left keeps its last state
-		if err := keepPresent(ctx, tx, title); err != nil {
+		if err := keepIfOther(ctx, tx, title); err != nil {
 			return Wall{}, err
 		}
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"pairwall/sequence"
@@ -12,7 +13,11 @@ import (
 // the pictures' names, and how long ago.
 type scene struct {
 	daysAgo int
+	act     string // the one act that led there; "" for a wall hung anew, spread by spread
 	version string // the name the maker gave it; "" for one kept by itself
+	why     string
+	slip    bool
+	line    string // the line of work begun for this sitting from the version before, and left after it
 	opening string
 	spreads [][2]string // "" is a blank page
 	pinned  int         // how many of the first spreads are pinned
@@ -20,24 +25,45 @@ type scene struct {
 	box     []string
 }
 
-// story is three weeks with the demo's wall: first hung by place as the journey
-// went, then by likeness, then the wall as it is today, not yet done.
+// Parts of the story's walls that stayed for several sittings.
+var (
+	asItWent = [][2]string{{"adria-0121", "adria-0134"}, {"adria-0142", "adria-0149"}, {"adria-0166", "adria-0178"},
+		{"adria-0190", "adria-0203"}, {"adria-0228", "adria-0237"}, {"adria-0259", "adria-0266"},
+		{"adria-0281", "adria-0297"}, {"adria-0305", "adria-0320"}}
+	alike = [][2]string{{"adria-0149", "adria-0333"}, {"000418740009", "adria-0203"}, {"adria-0178", "adria-0237"},
+		{"000418740020", "adria-0259"}, {"adria-0142", "000018"}, {"adria-0190", "000418730017"}, {"adria-0297", "adria-0305"}}
+	today = [][2]string{{"adria-0149", "adria-0333"}, {"adria-0107", "000418730003"}, {"000418740009", "adria-0203"},
+		{"adria-0178", "adria-0237"}, {"000418740020", "adria-0259"}, {"000418730006", "000418740027"},
+		{"adria-0228", "000018"}, {"", "000021"}, {"adria-0190", "000418730017"}, {"adria-0351", ""}}
+)
+
+// story is five weeks with the demo's wall: first hung by place as the journey
+// went, then by likeness, once tried with the sea alone on a line of work of
+// its own, then the wall as it is today, not yet done.
 var story = []scene{
-	{daysAgo: 22, version: "As the journey went", opening: "adria-0107",
-		spreads: [][2]string{{"adria-0121", "adria-0134"}, {"adria-0142", "adria-0149"}, {"adria-0166", "adria-0178"},
-			{"adria-0190", "adria-0203"}, {"adria-0228", "adria-0237"}, {"adria-0259", "adria-0266"},
-			{"adria-0281", "adria-0297"}, {"adria-0305", "adria-0320"}},
-		closing: "adria-0351", box: []string{"adria-0298"}},
-	{daysAgo: 9, opening: "000418740002",
-		spreads: [][2]string{{"adria-0149", "adria-0333"}, {"000418740009", "adria-0203"}, {"adria-0178", "adria-0237"},
-			{"000418740020", "adria-0259"}, {"adria-0142", "000018"}, {"adria-0190", "000418730017"}, {"adria-0297", "adria-0305"}},
-		pinned: 1, closing: "adria-0351", box: []string{"adria-0298", "adria-0166"}},
-	{daysAgo: 1, opening: "000418740002",
-		spreads: [][2]string{{"adria-0149", "adria-0333"}, {"adria-0107", "000418730003"}, {"000418740009", "adria-0203"},
-			{"adria-0178", "adria-0237"}, {"000418740020", "adria-0259"}, {"000418730006", "000418740027"},
-			{"adria-0228", "000018"}, {"", "000021"}, {"adria-0190", "000418730017"}, {"adria-0351", ""}},
-		pinned: 1, closing: "adria-0305", box: []string{"adria-0298", "adria-0166", "000418740013"}},
+	{daysAgo: 36, version: "As the journey went", why: "Trieste to Bari, a day after a day. True, and a little dull.",
+		opening: "adria-0107", spreads: asItWent, closing: "adria-0351", box: []string{"adria-0298"}},
+	{daysAgo: 33, act: "move the boats forward, end on the crossing", opening: "adria-0107",
+		spreads: with(asItWent[1:2], asItWent[:1], asItWent[2:7], [][2]string{{"adria-0320", "adria-0333"}}), closing: "adria-0305", box: []string{"adria-0298"}},
+	{daysAgo: 29, act: "let two days go, and begin with the washing", opening: "adria-0149",
+		spreads: with([][2]string{{"adria-0142", "adria-0121"}}, asItWent[2:5], asItWent[6:7]), closing: "adria-0351", box: []string{"adria-0298"}},
+	{daysAgo: 22, version: "By likeness", why: "The first wall where I forgot the map. The ochre wall against the late one must stay.", slip: true,
+		opening: "000418740002", spreads: alike, pinned: 1, closing: "adria-0351", box: []string{"adria-0166", "adria-0298"}},
+	{daysAgo: 20, act: "try the sea alone", line: "Only the sea", opening: "adria-0121",
+		spreads: with(alike[2:4], [][2]string{{"adria-0142", "000018"}, {"000021", ""}}), closing: "adria-0305", box: []string{"adria-0166", "adria-0298"}},
+	{daysAgo: 17, act: "open with the house fronts again", opening: "adria-0107",
+		spreads: with(alike[:5], alike[6:], alike[5:6]), pinned: 1, closing: "adria-0351", box: []string{"adria-0166", "adria-0298"}},
+	{daysAgo: 13, act: "face the market with the boats", opening: "adria-0121",
+		spreads: with(alike[:4], [][2]string{{"adria-0142", "adria-0190"}, {"000018", "000418730017"}}, alike[6:]), pinned: 1, closing: "adria-0351", box: []string{"adria-0166"}},
+	{daysAgo: 9, act: "take the market back to its partner", opening: "000418740002", spreads: alike, pinned: 1, closing: "adria-0351", box: []string{"adria-0166", "adria-0298"}},
+	{daysAgo: 5, act: "let the fronts in, and a blank page before the window", opening: "000418740002",
+		spreads: with(alike[:1], today[1:2], alike[1:4], [][2]string{{"adria-0142", "000018"}, {"", "000021"}}, alike[5:6]), pinned: 1, closing: "adria-0305",
+		box: []string{"adria-0166", "adria-0298"}},
+	{daysAgo: 1, opening: "000418740002", spreads: today, pinned: 1, closing: "adria-0305", box: []string{"adria-0298", "adria-0166", "000418740013"}},
 }
+
+// with puts parts of walls one behind the other.
+func with(parts ...[][2]string) [][2]string { return slices.Concat(parts...) }
 
 // hangDemo plays the story into the journal, act by act, so that undo and
 // history have something true to show. A wall somebody has touched is left.
@@ -60,24 +86,57 @@ func (h *house) hangDemo(st *store.Store, title sequence.TitleID) error {
 	for _, s := range story {
 		evening := now().AddDate(0, 0, -s.daysAgo)
 		st.Now = func() time.Time { return evening }
-		if present, err = h.play(st, title, present, s, numbers); err != nil {
+		if present, err = h.sit(st, title, present, s, numbers); err != nil {
 			return fmt.Errorf("hanging the demo's wall: %w", err)
-		}
-		if s.version != "" {
-			if _, err := st.KeepVersion(h.ctx, title, s.version); err != nil {
-				return err
-			}
 		}
 	}
 	st.Now = now
 	return st.CloseSittings(h.ctx)
 }
 
-// play leads from one sitting's wall to the next, one spread an act.
+// sit plays one sitting, with what the maker says of it afterwards.
+func (h *house) sit(st *store.Store, title sequence.TitleID, present sequence.Sequence, s scene, numbers map[string]sequence.PhotoID) (sequence.Sequence, error) {
+	was := present.Line
+	if s.line != "" {
+		_, wall, err := st.BeginLine(h.ctx, title, store.NewLine{Name: s.line, Present: "The whole journey"}, present.Revision, "demo")
+		if err != nil {
+			return present, err
+		}
+		present = wall.Sequence
+	}
+	present, err := h.play(st, title, present, s, numbers)
+	if err != nil {
+		return present, err
+	}
+	if s.version != "" {
+		v, err := st.KeepVersion(h.ctx, title, s.version)
+		if err != nil {
+			return present, err
+		}
+		if _, err := st.AmendVersion(h.ctx, title, v.ID, store.VersionAmendment{Why: &s.why, Slip: &s.slip}); err != nil {
+			return present, err
+		}
+	}
+	if s.line == "" {
+		return present, nil
+	}
+	_, wall, err := st.GoOver(h.ctx, title, was, present.Revision, "demo")
+	return wall.Sequence, err
+}
+
+// play leads from one sitting's wall to the next, in one act or one spread an act.
 func (h *house) play(st *store.Store, title sequence.TitleID, present sequence.Sequence, s scene, numbers map[string]sequence.PhotoID) (sequence.Sequence, error) {
 	target, err := s.hung(present, numbers)
 	if err != nil {
 		return present, err
+	}
+	if s.act != "" {
+		change, err := sequence.Between(present, target, s.act)
+		if err != nil {
+			return present, err
+		}
+		_, wall, err := st.Apply(h.ctx, title, change, "demo")
+		return wall.Sequence, err
 	}
 	for i := range len(target.Spreads) + 1 {
 		step := sequence.Sequence{Opening: target.Opening, Spreads: target.Spreads[:i], Last: target.Last}

@@ -79,19 +79,27 @@ func Of(stands map[sequence.LineID][]Stand, lines []sequence.Line, line sequence
 }
 
 // Ends lists the state at the end of every sitting that is over at now, and
-// every state that a line was left with: what is kept as a version by itself.
+// every state that a line was left with, but for those that show the wall as
+// the one before on their line does: what is kept as a version by itself.
 //
 // Error: Damaged when the journal does not fit together.
 func Ends(entries []sequence.Entry, now time.Time) ([]sequence.Version, error) {
 	var ends []sequence.Version
+	last := make(map[sequence.LineID]sequence.Sequence)
+	keep := func(at time.Time, q sequence.Sequence) {
+		if before, seen := last[q.Line]; !seen || !before.Alike(q) {
+			last[q.Line] = q
+			ends = append(ends, sequence.Version{At: at, Sequence: q})
+		}
+	}
 	var before time.Time
 	err := around(entries, func(e sequence.Entry, last bool, left, after *sequence.Sequence) {
 		if left != nil {
-			ends = append(ends, sequence.Version{At: before, Sequence: *left})
+			keep(before, *left)
 		}
 		before = e.At
 		if last && sequence.SittingOver(e.At, now) {
-			ends = append(ends, sequence.Version{At: e.At, Sequence: after.Clone()})
+			keep(e.At, after.Clone())
 		}
 	})
 	return ends, err

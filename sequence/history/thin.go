@@ -50,7 +50,7 @@ func Thin(versions []sequence.Version, lines []sequence.Line, rule Rule, now tim
 	}
 	roots := make(map[int64]bool)
 	for _, l := range lines {
-		roots[l.Root] = true
+		roots[rootOf(versions, l)] = true
 	}
 	spare := []sequence.Version{}
 	for _, v := range versions {
@@ -63,6 +63,17 @@ func Thin(versions []sequence.Version, lines []sequence.Line, rule Rule, now tim
 		}
 	}
 	return spare, nil
+}
+
+// rootOf is the revision of the version that shows the wall a line was begun
+// with; 0 for none.
+func rootOf(versions []sequence.Version, l sequence.Line) (revision int64) {
+	for _, v := range versions {
+		if v.Line() == l.From && v.Sequence.Revision <= l.Root {
+			revision = max(revision, v.Sequence.Revision)
+		}
+	}
+	return revision
 }
 
 // bucket names the stretch of time that a moment lies in.

@@ -120,9 +120,9 @@ function Column({ desk, name, rows, old }: { desk: Desk; name: string; rows: rea
   return (
     <ol class="column" aria-label={name}>
       {rows.map((row) => (
-        <li key={row.key} data-row={row.key} data-only={row.only ? "" : undefined}>
+        <li key={row.key} data-row={row.key} data-only={row.only ? "" : undefined} data-alone={row.spread.id < 0 ? "" : undefined}>
           <Facing desk={desk} left={row.spread.left} right={row.spread.right} across={row.spread.across} />
-          <p>{row.words && <span class="became">{row.words}</span>}{" "}
+          <p><span class="quiet">{photosOf(row.spread)}</span> {row.words && <span class="became">{row.words}</span>}{" "}
             {old && row.spread.id > 0 && !hangs(now, row.spread) && (
               <Word act="hang-again" aria-label={`Hang it again: ${photosOf(row.spread)}`} onClick={() => desk.act({ want: "rehang", of: rehungOf(old, [row.spread.id]) })}>Hang it again</Word>
             )}

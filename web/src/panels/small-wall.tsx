@@ -27,7 +27,7 @@ interface SmallWallProps {
 }
 
 /** A whole wall as one small picture, drawn when it comes into sight. */
-export function SmallWall({ desk, pages, label, width = 300, high = 84 }: SmallWallProps) {
+export function SmallWall({ desk, pages, label, width = 300, high = 96 }: SmallWallProps) {
   const ref = useRef<HTMLCanvasElement>(null);
   const [seen, setSeen] = useState(false);
   useEffect(() => {
