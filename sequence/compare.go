@@ -45,8 +45,9 @@ type Diff struct {
 // Lift is one unit of the order that was taken out and put somewhere else: a
 // kept pair, or a photo alone.
 type Lift struct {
-	Photos []PhotoID `json:"photos"`
-	To     Whither   `json:"to"`
+	Photos  []PhotoID `json:"photos"`
+	Chapter string    `json:"chapter,omitempty"` // its name, when the units of a whole chapter were lifted and are told as one
+	To      Whither   `json:"to"`
 }
 
 // Whither tells where a lifted unit went.
@@ -70,6 +71,7 @@ func Compare(earlier, later Sequence) Diff {
 	d.Come, d.Gone = missingFrom(was, is), missingFrom(is, was)
 	d.Lifted = lifts(earlier, later, d.Kept)
 	d.Moved = len(d.Lifted)
+	d.Lifted = together(earlier, later, d.Lifted)
 	d.Tau = kendall(ranksOf(was, is))
 	d.compareChapters(earlier, later)
 	d.Noted = noted(earlier, later)
@@ -280,58 +282,4 @@ func inversions(values, room []int) int {
 	merged = append(append(merged, left...), right...)
 	copy(values, merged)
 	return count
-}
-
-func (d *Diff) compareChapters(earlier, later Sequence) {
-	was, is := earlier.chapterOf(), later.chapterOf()
-	torn := make(map[ChapterID]bool)
-	for photo, chapter := range is {
-		if before, hung := was[photo]; hung && before != chapter {
-			torn[before], torn[chapter] = true, true
-		}
-	}
-	for _, c := range later.Chapters {
-		before, ok := earlier.Chapter(c.ID)
-		switch {
-		case !ok:
-			d.Begun = append(d.Begun, c)
-			continue
-		case before.Name != c.Name:
-			d.Renamed = append(d.Renamed, c)
-		}
-		if torn[c.ID] {
-			d.Reshaped = append(d.Reshaped, c)
-		}
-	}
-	for _, c := range earlier.Chapters {
-		if _, ok := later.Chapter(c.ID); !ok {
-			d.Ended = append(d.Ended, c)
-		}
-	}
-}
-
-// chapterOf tells the chapter of every photo on a spread, 0 for none.
-func (q Sequence) chapterOf() map[PhotoID]ChapterID {
-	of := make(map[PhotoID]ChapterID)
-	for _, s := range q.Spreads {
-		of[s.Left], of[s.Right] = s.Chapter, s.Chapter
-	}
-	delete(of, 0)
-	return of
-}
-
-// noted counts the spreads of later whose photos shared one before, with
-// another note.
-func noted(earlier, later Sequence) int {
-	notes := make(map[Pair]string)
-	for _, s := range earlier.Spreads {
-		notes[s.Pair()] = s.Note
-	}
-	n := 0
-	for _, s := range later.Spreads {
-		if note, ok := notes[s.Pair()]; ok && !s.Empty() && note != s.Note {
-			n++
-		}
-	}
-	return n
 }

@@ -33,7 +33,7 @@ func TestCompareTellsPairsPhotosAndOrder(t *testing.T) {
 		{"a swap keeps the pair", hang(1, [2]PhotoID{3, 2}, [2]PhotoID{4, 5}, [2]PhotoID{6, 0}, [2]PhotoID{7, 8}),
 			Diff{Kept: []Pair{{2, 3}, {4, 5}, {7, 8}}, Turned: []Pair{{2, 3}}}},
 		{"the last pair moved to the front", hang(1, [2]PhotoID{7, 8}, [2]PhotoID{2, 3}, [2]PhotoID{4, 5}, [2]PhotoID{6, 0}),
-			Diff{Kept: []Pair{{2, 3}, {4, 5}, {7, 8}}, Moved: 1, Lifted: []Lift{{[]PhotoID{7, 8}, Earlier}}}},
+			Diff{Kept: []Pair{{2, 3}, {4, 5}, {7, 8}}, Moved: 1, Lifted: []Lift{{Photos: []PhotoID{7, 8}, To: Earlier}}}},
 		{"one pair broken, one new, one photo come and one gone", hang(1, [2]PhotoID{2, 9}, [2]PhotoID{4, 5}, [2]PhotoID{6, 0}, [2]PhotoID{7, 8}),
 			Diff{Kept: []Pair{{4, 5}, {7, 8}}, Broken: []Pair{{2, 3}}, New: []Pair{{2, 9}}, Come: []PhotoID{9}, Gone: []PhotoID{3}}},
 		{"everything taken down", Sequence{}, Diff{Broken: []Pair{{2, 3}, {4, 5}, {7, 8}}, Gone: []PhotoID{1, 2, 3, 4, 5, 6, 7, 8}}},
@@ -106,12 +106,31 @@ func TestLiftsAreTheFewestMovesThatExplainAnyOrderOfSix(t *testing.T) {
 
 func TestAPhotoIsSaidToHavePassedAPairRatherThanThePairThePhoto(t *testing.T) {
 	d := Compare(hang(0, [2]PhotoID{1, 0}, [2]PhotoID{2, 3}), hang(0, [2]PhotoID{2, 3}, [2]PhotoID{1, 0}))
-	if diff := cmp.Diff([]Lift{{[]PhotoID{1}, End}}, d.Lifted); diff != "" {
+	if diff := cmp.Diff([]Lift{{Photos: []PhotoID{1}, To: End}}, d.Lifted); diff != "" {
 		t.Error(diff)
 	}
 	d = Compare(hang(0, [2]PhotoID{2, 3}, [2]PhotoID{1, 0}), hang(0, [2]PhotoID{1, 0}, [2]PhotoID{2, 3}))
-	if diff := cmp.Diff([]Lift{{[]PhotoID{1}, Front}}, d.Lifted); diff != "" {
+	if diff := cmp.Diff([]Lift{{Photos: []PhotoID{1}, To: Front}}, d.Lifted); diff != "" {
 		t.Error(diff)
+	}
+}
+
+func TestAChapterThatMovedWholeIsToldAsOne(t *testing.T) {
+	in := func(chapter ChapterID, q Sequence, ids ...SpreadID) Sequence {
+		q.Chapters, q.LastChapter = []Chapter{{1, "Harbour"}}, 1
+		for _, id := range ids {
+			q.Spreads[q.Index(id)].Chapter = chapter
+		}
+		return q
+	}
+	earlier := in(1, hang(0, [2]PhotoID{1, 2}, [2]PhotoID{3, 4}, [2]PhotoID{5, 6}, [2]PhotoID{7, 8}, [2]PhotoID{9, 0}), 4, 5)
+	later := in(1, hang(0, [2]PhotoID{7, 8}, [2]PhotoID{9, 0}, [2]PhotoID{1, 2}, [2]PhotoID{3, 4}, [2]PhotoID{5, 6}), 1, 2)
+	d := Compare(earlier, later)
+	if diff := cmp.Diff([]Lift{{Photos: []PhotoID{7, 8, 9}, Chapter: "Harbour", To: Front}}, d.Lifted); diff != "" || d.Moved != 2 {
+		t.Error(d.Moved, diff)
+	}
+	if words := d.Words(); words != "“Harbour” moved to the front" {
+		t.Error(words)
 	}
 }
 

@@ -186,7 +186,7 @@ func (q Sequence) Clone() Sequence {
 // Alike reports whether two sequences show the same wall and box: their
 // revisions, lines of work and highest spread numbers do not count.
 func (q Sequence) Alike(r Sequence) bool {
-	return q.Opening == r.Opening && q.Closing == r.Closing && slices.Equal(q.Spreads, r.Spreads) && slices.Equal(q.Box, r.Box)
+	return q.Opening == r.Opening && q.Closing == r.Closing && slices.Equal(q.Spreads, r.Spreads) && slices.Equal(q.Box, r.Box) && slices.Equal(q.Chapters, r.Chapters)
 }
 
 // Check returns an Invalid error naming the first rule of the wall that q

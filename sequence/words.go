@@ -41,7 +41,11 @@ func (l Lift) words() string {
 	for _, id := range l.Photos {
 		named = append(named, strconv.Itoa(int(id)))
 	}
-	return strings.Join(named, " and ") + map[Whither]string{Front: " moved to the front", Earlier: " moved forward",
+	subject := strings.Join(named, " and ")
+	if l.Chapter != "" {
+		subject = "“" + l.Chapter + "”"
+	}
+	return subject + map[Whither]string{Front: " moved to the front", Earlier: " moved forward",
 		Later: " moved back", End: " moved to the end"}[l.To]
 }
 

@@ -17,8 +17,9 @@ func TestADifferenceIsToldAsOneWouldSayIt(t *testing.T) {
 		{Diff{New: pairs(13), Come: photos(30)}, "13 pairs new, 30 photos came"},
 		{Diff{Gone: photos(1)}, "one photo went"},
 		{Diff{Come: photos(1), Gone: photos(12)}, "one photo came, twelve went"},
-		{Diff{Moved: 1, Lifted: []Lift{{[]PhotoID{12, 47}, Front}}}, "12 and 47 moved to the front"},
-		{Diff{Moved: 2, Lifted: []Lift{{[]PhotoID{3}, Earlier}, {[]PhotoID{9}, End}}}, "3 moved forward, 9 moved to the end"},
+		{Diff{Moved: 1, Lifted: []Lift{{Photos: []PhotoID{12, 47}, To: Front}}}, "12 and 47 moved to the front"},
+		{Diff{Moved: 2, Lifted: []Lift{{Photos: []PhotoID{3}, To: Earlier}, {Photos: []PhotoID{9}, To: End}}}, "3 moved forward, 9 moved to the end"},
+		{Diff{Moved: 2, Lifted: []Lift{{Photos: []PhotoID{3, 4, 9, 8}, Chapter: "Harbour", To: Front}}}, "“Harbour” moved to the front"},
 		{Diff{Kept: pairs(3), Turned: pairs(1)}, "one pair turned round"},
 	} {
 		if got := c.diff.Words(); got != c.want {

@@ -2,7 +2,7 @@
 // spreads, and which spread of one is which of the other.
 
 import type * as api from "../net/api";
-import type { PhotoID, Sequence, Spread } from "./sequence";
+import { readSpread, type PhotoID, type Sequence, type Spread } from "./sequence";
 
 /** One side of a comparison: a version's number, or the present wall. */
 export type SideOf = number | "present";
@@ -50,7 +50,7 @@ const whither: Record<string, string> = { front: "to the front", earlier: "forwa
 
 /** Opening page, spreads and closing page, each as a spread; pages that are blank and alone are left out. */
 function rowsOf(q: Sequence): Spread[] {
-  const alone = (id: number, left: PhotoID, right: PhotoID): Spread[] => (left || right ? [{ id, left, right, across: false, pinned: false }] : []);
+  const alone = (id: number, left: PhotoID, right: PhotoID): Spread[] => (left || right ? [readSpread({ id, left, right })] : []);
   return [...alone(-1, 0, q.opening), ...q.spreads, ...alone(-2, q.closing, 0)];
 }
 

@@ -33,9 +33,9 @@ test("what was remade is a wall: known pairs keep their number, wide photos lie 
   t = lay(point(t, 6), 3);
   const q = remade(t);
   assert.deepEqual(q.spreads, [
-    { id: 1, left: 1, right: 2, across: false, pinned: false },
-    { id: 5, left: 5, right: 0, across: false, pinned: false },
-    { id: 2, left: 3, right: 0, across: true, pinned: false },
+    { id: 1, left: 1, right: 2, across: false, pinned: false, chapter: 0, note: "" },
+    { id: 5, left: 5, right: 0, across: false, pinned: false, chapter: 0, note: "" },
+    { id: 2, left: 3, right: 0, across: true, pinned: false, chapter: 0, note: "" },
   ]);
   assert.equal(q.opening, 9);
   assert.equal(check(q), undefined);

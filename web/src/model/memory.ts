@@ -2,7 +2,7 @@
 // pages. It is a draft beside the wall and never touches it.
 
 import { drawnPages } from "./weeks";
-import type { PhotoID, Sequence, Spread } from "./sequence";
+import { readSequence, readSpread, type PhotoID, type Sequence, type Spread } from "./sequence";
 
 export interface Trial {
   readonly kept: Sequence; // the wall it is made from memory of
@@ -52,9 +52,9 @@ export function remade(t: Trial): Sequence {
     const same = t.kept.spreads.find((s) => s.left === left && s.right === right && !used.has(s.id));
     const id = same?.id ?? ++last;
     used.add(id);
-    spreads.push({ id, left, right, across: wide, pinned: false });
+    spreads.push(readSpread({ id, left, right, across: wide }));
   }
-  return { revision: t.kept.revision, opening: t.pages[0] ?? 0, spreads, closing: t.pages.at(-1) ?? 0, box: t.kept.box, last, line: t.kept.line };
+  return readSequence({ revision: t.kept.revision, opening: t.pages[0] ?? 0, spreads, closing: t.pages.at(-1) ?? 0, box: t.kept.box, last });
 }
 
 /** A draft read back from where it was saved; undefined when it makes no sense. */
@@ -62,7 +62,7 @@ export function readTrial(saved: unknown): Trial | undefined {
   const t = saved as Partial<Trial> | null;
   if (!t || !Array.isArray(t.heap) || !Array.isArray(t.pages) || !t.kept || !Array.isArray(t.kept.spreads)) return undefined;
   if (t.pages.length !== 2 * t.kept.spreads.length + 2) return undefined;
-  return { kept: t.kept, heap: t.heap, pages: t.pages, next: Math.min(Math.max(0, t.next ?? 0), t.pages.length) };
+  return { kept: readSequence(t.kept), heap: t.heap, pages: t.pages, next: Math.min(Math.max(0, t.next ?? 0), t.pages.length) };
 }
 
 /** Fisher and Yates, drawn from a small generator with a seed (mulberry32, public domain), so that a reload changes nothing. */

@@ -1,12 +1,12 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { apply } from "./change";
-import { rehang, rehungOf } from "./rehang";
+import { rehang, rehungChapter, rehungOf } from "./rehang";
 import { readSequence, type Sequence } from "./sequence";
 
 const wall = (...spreads: [number, number, number][]): Sequence =>
   readSequence({ revision: 3, opening: 9, spreads: spreads.map(([id, left, right]) => ({ id, left, right })), last: 9 });
-const told = (q: Sequence) => q.spreads.map((s) => `${s.id}:${s.left}-${s.right}${s.across ? " across" : ""}`).join(" ");
+const told = (q: Sequence) => q.spreads.map((s) => `${s.id}:${s.left}-${s.right}${s.across ? " across" : ""}${s.chapter ? ` in ${s.chapter}` : ""}`).join(" ");
 
 const old = wall([1, 1, 2], [2, 3, 4], [3, 5, 6]);
 
@@ -41,4 +41,30 @@ test("a photo across the gutter hangs across again", () => {
   const change = rehang(wall([1, 1, 2]), rehungOf(wide, [4]));
   const after = change.ok && apply(wall([1, 1, 2]), change.value);
   assert.equal(after && after.ok && told(after.value), "4:7-0 across 1:1-2");
+});
+
+const harbour = readSequence({
+  revision: 3, last: 9, lastChapter: 2, chapters: [{ id: 2, name: "Harbour" }],
+  spreads: [{ id: 1, left: 1, right: 2 }, { id: 2, left: 3, right: 4, chapter: 2, note: "rust" }, { id: 3, left: 5, right: 6, chapter: 2 }],
+});
+
+test("a chapter hangs again whole, with its name and its notes", () => {
+  const now = readSequence({ revision: 4, last: 9, lastChapter: 2, spreads: [{ id: 1, left: 1, right: 2 }, { id: 5, left: 3, right: 8 }] });
+  const change = rehang(now, rehungChapter(harbour, 2));
+  assert.ok(change.ok);
+  assert.equal(change.value.act, "hang chapter “Harbour” again");
+  const after = apply(now, change.value);
+  assert.ok(after.ok);
+  assert.equal(told(after.value), "1:1-2 2:3-4 in 2 3:5-6 in 2 5:0-8");
+  assert.deepEqual([after.value.chapters, after.value.spreads[1]!.note], [[{ id: 2, name: "Harbour" }], "rust"]);
+});
+
+test("beside what goes on under its name a chapter gets another number, and it cuts no other in two", () => {
+  const now = readSequence({
+    revision: 4, last: 9, lastChapter: 3, chapters: [{ id: 2, name: "Harbour" }, { id: 3, name: "Trains" }],
+    spreads: [{ id: 1, left: 1, right: 2, chapter: 3 }, { id: 6, left: 9, right: 10, chapter: 3 }, { id: 5, left: 3, right: 8, chapter: 2 }],
+  });
+  const change = rehang(now, rehungChapter(harbour, 2));
+  const after = change.ok && apply(now, change.value);
+  assert.equal(after && after.ok && told(after.value), "1:1-2 in 3 6:9-10 in 3 2:3-4 in 4 3:5-6 in 4 5:0-8 in 2");
 });

@@ -3,7 +3,8 @@ import type * as api from "../net/api";
 import { comparing, tauWords, type CompareRow, type Comparing, type SideOf } from "../model/comparing";
 import type { Desk } from "../model/desk";
 import { momentWords } from "../model/photo";
-import { rehungOf } from "../model/rehang";
+import { chapterOf } from "../model/chapter";
+import { hangSo, rehungChapter, rehungOf } from "../model/rehang";
 import { readSequence, type Sequence, type Spread } from "../model/sequence";
 import { versionName } from "../model/weeks";
 import { sentence } from "../model/words";
@@ -116,16 +117,13 @@ function Beside({ desk, held, earlier, from }: { desk: Desk; held: Comparing; ea
 }
 
 function Column({ desk, name, rows, old }: { desk: Desk; name: string; rows: readonly CompareRow[]; old: Sequence | undefined }) {
-  const now = desk.session.sequence;
   return (
     <ol class="column" aria-label={name}>
       {rows.map((row) => (
         <li key={row.key} data-row={row.key} data-only={row.only ? "" : undefined} data-alone={row.spread.id < 0 ? "" : undefined}>
           <Facing desk={desk} left={row.spread.left} right={row.spread.right} across={row.spread.across} />
           <p><span class="quiet">{photosOf(row.spread)}</span> {row.words && <span class="became">{row.words}</span>}{" "}
-            {old && row.spread.id > 0 && !hangs(now, row.spread) && (
-              <Word act="hang-again" aria-label={`Hang it again: ${photosOf(row.spread)}`} onClick={() => desk.act({ want: "rehang", of: rehungOf(old, [row.spread.id]) })}>Hang it again</Word>
-            )}
+            {old && row.spread.id > 0 && <Take desk={desk} old={old} spread={row.spread} />}
           </p>
         </li>
       ))}
@@ -133,8 +131,22 @@ function Column({ desk, name, rows, old }: { desk: Desk; name: string; rows: rea
   );
 }
 
-function hangs(q: Sequence, s: Spread): boolean {
-  return (s.left === 0 && s.right === 0) || q.spreads.some((now) => now.left === s.left && now.right === s.right);
+/** Takes a spread of an earlier wall into the present, or the chapter that begins with it. */
+function Take({ desk, old, spread }: { desk: Desk; old: Sequence; spread: Spread }) {
+  const now = desk.session.sequence;
+  const whole = spread.chapter ? rehungChapter(old, spread.chapter) : undefined;
+  const begins = whole?.spreads[0]?.id === spread.id ? chapterOf(old, spread.chapter) : undefined;
+  const bare = spread.left === 0 && spread.right === 0;
+  return (
+    <>
+      {!bare && !hangSo(now, [spread]) && (
+        <Word act="hang-again" aria-label={`Hang it again: ${photosOf(spread)}`} onClick={() => desk.act({ want: "rehang", of: rehungOf(old, [spread.id]) })}>Hang it again</Word>
+      )}
+      {begins && !(hangSo(now, whole!.spreads) && chapterOf(now, begins.id)?.name === begins.name) && (
+        <Word act="hang-chapter" aria-label={`Hang the chapter again: ${begins.name}`} onClick={() => desk.act({ want: "rehang", of: whole! })}>Hang the chapter again: {begins.name}</Word>
+      )}
+    </>
+  );
 }
 
 function photosOf(s: Spread): string {

@@ -148,7 +148,7 @@ function PageButton({ desk, photo, page, next, aim }: { desk: Desk; photo: numbe
 }
 
 function asSent(q: Sequence): api.Sequence {
-  return { ...q, spreads: [...q.spreads], box: [...q.box] };
+  return { ...q, spreads: [...q.spreads], box: [...q.box], chapters: [...q.chapters] };
 }
 
 interface OutcomeProps {

@@ -2,6 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import type * as api from "../net/api";
 import type { Desk } from "../model/desk";
 import { momentWords } from "../model/photo";
+import { readSpread } from "../model/sequence";
 import { lyingText, plural, sentence } from "../model/words";
 import { agoWords, daysBetween, heldWords } from "../model/weeks";
 import * as program from "../net/program";
@@ -88,7 +89,7 @@ function BrokenPair({ desk, held }: { desk: Desk; held: api.Held }) {
   const [left, right] = leftRight(held);
   const ago = held.until && agoWords(daysBetween(new Date(held.until), new Date()));
   const lie = [left, right].map((photo) => `${photo} is ${lyingText(desk.session.sequence, photo)}`).join(", ");
-  const again = () => desk.act({ want: "rehang", of: { spreads: [{ id: 0, left, right, across: false, pinned: false }], behind: held.behind } });
+  const again = () => desk.act({ want: "rehang", of: { spreads: [readSpread({ id: 0, left, right })], behind: held.behind } });
   return (
     <li data-broken-pair={held.pair.join(" ")}>
       <Facing desk={desk} left={left} right={right} size={400} />
