@@ -265,6 +265,7 @@ export interface LeftOver {
 }
 
 export interface Lift {
+  chapter?: string;
   photos: number[];
   to: "front" | "earlier" | "later" | "end";
 }
