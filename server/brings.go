@@ -170,6 +170,10 @@ func (s *Server) run(ctx context.Context, d *desk, job store.Bring) {
 		if p.Refusal != nil {
 			d.hub.Publish("refusal", refusalEvent{*p.Refusal})
 		}
+		d.arrived(job.ID, p.Done)
+		if p.Arriving != nil {
+			d.hub.Publish("arriving", d.arrive(job.ID, p.Arriving))
+		}
 		job.Found, job.Read, job.Known, job.Refused, job.Words = p.Found, p.Read, p.Known, p.Refused, p.Words
 		d.hub.Publish("bring", bringEvent{job, p.Name})
 	})

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"path/filepath"
 	"testing"
 
 	"pairwall/sequence"
@@ -24,7 +25,11 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.want(200, "GET", "/api/titles", nil, nil)
 	h.want(200, "PATCH", at, amendment{Weights: map[string]float64{"colour": 1}}, nil)
 	h.want(200, "GET", "/api/folders?path="+url.QueryEscape(folder), nil, nil)
+	put(t, filepath.Join(folder, "sketched.jpg"), sketchedOf(t, 50))
 	job := h.bringAll(at, folder)
+	if got := h.fetch(fmt.Sprintf("/previews/%d/%d/7.jpg", title.ID, job.ID), ""); got.status != http.StatusOK {
+		t.Errorf("a preview: %d", got.status)
+	}
 	h.want(http.StatusAccepted, "POST", fmt.Sprintf("%s/brings/%d/go-on", at, job.ID), nil, nil)
 	h.want(http.StatusAccepted, "DELETE", fmt.Sprintf("%s/brings/%d", at, job.ID), nil, nil)
 	h.await(at, job.ID)
@@ -46,6 +51,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.want(200, "GET", at+"/piles", nil, nil)
 	h.want(200, "GET", at+"/originals", nil, nil)
 	h.want(http.StatusAccepted, "POST", at+"/originals", lookIn{folder}, nil)
+	h.want(http.StatusAccepted, "DELETE", at+"/originals", nil, nil)
 	one, two := sequence.Value{Text: "1"}, sequence.Value{Text: "2"}
 	h.want(200, "POST", at+"/changes", sequence.Change{Act: "say the roll", Steps: []sequence.Step{}, Says: []sequence.Statement{
 		{Photo: 1, Fact: sequence.RollFact, Now: sequence.Value{Text: "R 7/b"}}, {Photo: 2, Fact: sequence.RollFact, Now: sequence.Value{Text: "R 7/b"}},

@@ -15,6 +15,7 @@ type titleEvents struct {
 	Change    changed         `json:"change"`    // the wall has moved on
 	Photo     photoEvent      `json:"photo"`     // a photo was brought in, found again or measured again
 	Bring     bringEvent      `json:"bring"`     // how far bringing in is
+	Arriving  arrivingEvent   `json:"arriving"`  // photographs are on their way that can be shown
 	Originals bringing.Search `json:"originals"` // how far looking for lost originals is
 	Reading   readingEvent    `json:"reading"`   // how far reading photographs of the paper wall is
 	Refusal   refusalEvent    `json:"refusal"`   // a file could not be brought in

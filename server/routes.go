@@ -127,6 +127,8 @@ func fileRoutes() []route.Line[*Server] {
 			(*Server).lookAtOriginals, sequence.NotFound),
 		route.Takes("POST", titleAt+"/originals", "Begins to look below a folder for originals that are missing or have changed, by their content.",
 			(*Server).findOriginals, sequence.NotFound, sequence.Conflict).Answering(http.StatusAccepted),
+		route.Gives("DELETE", titleAt+"/originals", "Stops looking for originals; what was found stays found.",
+			(*Server).cancelSearch, sequence.NotFound).Answering(http.StatusAccepted),
 	}
 }
 
@@ -158,6 +160,8 @@ func sentRoutes() []route.Line[*Server] {
 			"image/jpeg", (*Server).card, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge),
 		route.Sends("/print/{title}/{kind}.pdf", "Makes a PDF: cards (small prints for a real wall), contact (a contact sheet) or spreads (the wall as it hangs). No positions are in it.",
 			"application/pdf", (*Server).printed, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge, sequence.Unreadable).Asking(printQuery()...),
+		route.Sends("/previews/{title}/{bring}/{place}.jpg", "Gives the small picture that a photograph on its way in carries of itself.",
+			"image/jpeg", (*Server).preview, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge),
 		route.Sends("/", "Gives the page.", "text/html", (*Server).page),
 		route.Sends("/static/{hash}/*", "Gives a file of the page, under the hash of its build.",
 			"*/*", (*Server).static, sequence.NotFound),

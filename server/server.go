@@ -10,7 +10,6 @@ import (
 	"runtime/debug"
 	"strconv"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"github.com/go-chi/chi/v5"
@@ -68,11 +67,11 @@ type desk struct {
 	measure measured
 	turn    chan struct{} // holds the token of whoever reads its files now
 
-	searching atomic.Bool // for lost originals
-
-	mu       sync.Mutex
-	readings []*readingRun  // of the paper wall, the newest last
-	runs     map[int64]*run // brings under way or waiting for their turn, by id
+	mu        sync.Mutex
+	readings  []*readingRun           // of the paper wall, the newest last
+	runs      map[int64]*run          // brings under way or waiting for their turn, by id
+	searching context.CancelCauseFunc // ends looking for lost originals; nil while nobody looks
+	arriving  map[int64]*arrivals     // by bring
 }
 
 // New makes a server. Brings that an earlier run left unfinished are marked as

@@ -32,6 +32,7 @@ type titleState struct {
 	Wall     store.Wall      `json:"wall"`
 	Refusals []store.Refusal `json:"refusals"`
 	Brings   []store.Bring   `json:"brings"`
+	Arriving []arrivingEvent `json:"arriving"` // photographs on their way in
 }
 
 func (s *Server) listTitles(r *http.Request) (titleList, error) {
@@ -66,6 +67,7 @@ func (s *Server) showTitle(r *http.Request) (titleState, error) {
 	if state.Brings, err = s.store.Brings(r.Context(), id); err != nil {
 		return state, err
 	}
+	state.Arriving = s.desk(id).onTheirWay()
 	state.Photos = s.showAll(r.Context(), photos)
 	return state, nil
 }

@@ -46,7 +46,7 @@ func copyFile(t *testing.T, from, to string) {
 }
 
 // begin opens the program on no data at all and makes a title in the browser.
-func begin(t *testing.T, name string) *tab {
+func begin(t testing.TB, name string) *tab {
 	t.Helper()
 	browser, err := theBrowser()
 	if err != nil {

@@ -49,7 +49,7 @@ func onPage(photo sequence.PhotoID) string {
 
 // readNotation is the wall that now becomes when it is hung as written. Every
 // spread gets a number that no spread had before.
-func readNotation(t *testing.T, now sequence.Sequence, written string) sequence.Sequence {
+func readNotation(t testing.TB, now sequence.Sequence, written string) sequence.Sequence {
 	t.Helper()
 	q := sequence.Sequence{Revision: now.Revision, Spreads: []sequence.Spread{}, Box: []sequence.PhotoID{}, Last: now.Last}
 	pages, box, _ := strings.Cut(written, " box ")
@@ -72,7 +72,7 @@ func readNotation(t *testing.T, now sequence.Sequence, written string) sequence.
 	return q
 }
 
-func photoIn(t *testing.T, word string) sequence.PhotoID {
+func photoIn(t testing.TB, word string) sequence.PhotoID {
 	t.Helper()
 	word = strings.Trim(word, "[]")
 	if word == "-" {

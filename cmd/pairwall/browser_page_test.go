@@ -27,7 +27,7 @@ const patience = 45 * time.Second
 // gathered and fails the test at its end: requests off this machine, thrown
 // and logged errors, breaches of the content-security policy.
 type tab struct {
-	t       *testing.T
+	t       testing.TB
 	app     *app
 	address string // the app's, which stays when the app is started anew
 	ctx     context.Context

@@ -99,7 +99,7 @@ func bringIn(data, title string, folders ...string) error {
 
 // app is one running Pairwall on a data folder of its own.
 type app struct {
-	t       *testing.T
+	t       testing.TB
 	data    string
 	address string
 	store   *store.Store
@@ -130,12 +130,12 @@ func startApp(t *testing.T) *app {
 
 // serveData serves a data folder on a free port until the test ends or stop is
 // called, whichever comes first.
-func serveData(t *testing.T, dir string) *app {
+func serveData(t testing.TB, dir string) *app {
 	t.Helper()
 	return serveAt(t, dir, "127.0.0.1:0")
 }
 
-func serveAt(t *testing.T, dir, address string) *app {
+func serveAt(t testing.TB, dir, address string) *app {
 	t.Helper()
 	st, err := store.Open(t.Context(), dir)
 	if err != nil {

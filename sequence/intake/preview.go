@@ -1,29 +1,36 @@
 package intake
 
-import (
-	"pairwall/sequence"
-	"pairwall/sequence/intake/header"
-)
+import "pairwall/sequence/intake/header"
 
-// Preview returns the small JPEG that the camera put into a file, and how to turn
-// it upright, as EXIF's orientation 1 to 8. It decodes nothing and takes a
-// millisecond, so it can stand for a card until Read has made one. Its colours
-// are as the file has them.
+// Preview is the small picture that the camera put into a file, and how large
+// the picture itself is, both upright.
+type Preview struct {
+	JPEG          []byte // says by its own EXIF how to turn it, and nothing else; nil when the file carries none
+	Width, Height int    // of the picture, pixels
+}
+
+// ReadPreview reads the small picture a file carries of itself. It decodes
+// nothing and takes a millisecond, so it can stand for a card until Read has made
+// one. Its colours are as the file has them, and it may have black bars where its
+// shape is not the picture's.
 //
-// Errors: those of Read for a file that is none of its pictures; NotFound when
-// the file carries no preview.
-func Preview(path string) (jpeg []byte, orientation int, err error) {
+// Errors: those of Read for a file that is none of its pictures.
+func ReadPreview(path string) (Preview, error) {
 	o, err := openOriginal(path)
 	if err != nil {
-		return nil, 0, err
+		return Preview{}, err
 	}
 	defer o.file.Close()
-	jpeg, orientation, err = header.Preview(o.kind, o.file, o.size())
+	data, h, err := header.Preview(o.kind, o.file, o.size())
 	if err != nil {
-		return nil, 0, ofDisk(err)
+		return Preview{}, ofDisk(err)
 	}
-	if jpeg == nil {
-		return nil, 0, &sequence.Error{Code: sequence.NotFound, Message: "This file carries no small picture of itself."}
+	p := Preview{Width: h.Width, Height: h.Height}
+	if data != nil {
+		p.JPEG = header.Turned(data, h.Turn)
 	}
-	return jpeg, orientation, nil
+	if h.Turn >= 5 && h.Turn <= 8 {
+		p.Width, p.Height = h.Height, h.Width
+	}
+	return p, nil
 }

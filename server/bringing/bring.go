@@ -26,6 +26,8 @@ type Progress struct {
 	Words   string          // what is going on, in a sentence
 	Refusal *store.Refusal  // of that file, when it was refused
 	Moved   *sequence.Photo // known before, whose original that file is now
+
+	Arriving []Arriving // files of which there is a small picture to show until they are read
 }
 
 // Summary is what bringing in has come to.
@@ -112,19 +114,27 @@ func (b *bringer) run(ctx context.Context) error {
 	b.progress(Progress{Words: sequence.Counted(len(found), "picture") + " found."}.counting(b), nil)
 
 	ctx, stop := context.WithCancel(ctx)
-	results := b.read(ctx, found)
+	results, arriving := b.read(ctx, found), b.glance(ctx, found)
 	defer func() {
 		stop()
 		for range results { // what is still being read lets go at once
 		}
 	}()
-	for _, c := range found {
-		result, ok := <-results
-		if !ok {
-			return ctx.Err()
-		}
-		if err := b.keep(ctx, c, result); err != nil {
-			return err
+	for b.done < len(found) {
+		select {
+		case some, ok := <-arriving:
+			if !ok {
+				arriving = nil
+				continue
+			}
+			b.progress(Progress{Arriving: some}.counting(b), nil)
+		case result, ok := <-results:
+			if !ok {
+				return ctx.Err()
+			}
+			if err := b.keep(ctx, found[b.done], result); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+	"time"
 
 	"pairwall/sequence"
 	"pairwall/store"
@@ -97,6 +98,8 @@ func stateOf(p sequence.Photo) fileState {
 
 // Search is how far looking for lost originals is.
 type Search struct {
+	Files   int    `json:"files"`   // files below the folder
+	Looked  int    `json:"looked"`  // files of them looked at so far
 	Found   int    `json:"found"`   // originals found so far
 	Missing int    `json:"missing"` // those not found yet
 	Words   string `json:"words"`
@@ -105,22 +108,19 @@ type Search struct {
 
 // Find looks below folder for the originals that a title's photos have lost, by
 // size first and then by content, and makes what it finds their originals.
-// progress, which may be nil, is called from one goroutine with each photo
-// found.
+// progress, which may be nil, is called from one goroutine: with each photo
+// found, and now and then without one to tell how far it is.
 //
 // Find keeps what it found even with an error. Errors: Cancelled when ctx ended;
 // Invalid for our own folder; NotFound or Unreadable when the folder is not
 // there or the disk fails.
 func Find(ctx context.Context, st *store.Store, data string, title sequence.TitleID, folder string, progress func(Search, *sequence.Photo)) (Search, error) {
-	photos, err := st.Photos(ctx, title)
-	if err != nil {
-		return Search{State: store.Failed}, err
-	}
 	f := &finder{store: st, title: title, wanted: make(map[int64][]sequence.Photo), progress: progress}
-	if err := f.run(ctx, photos, folder, data); err != nil {
-		return f.ended(ctx, err), err
+	photos, err := st.Photos(ctx, title)
+	if err == nil {
+		err = f.run(ctx, photos, folder, data)
 	}
-	return f.ended(ctx, nil), nil
+	return f.ended(ctx, err), err
 }
 
 type finder struct {
@@ -129,6 +129,9 @@ type finder struct {
 	wanted   map[int64][]sequence.Photo // by size
 	lost     int
 	found    int
+	files    int
+	looked   int
+	told     time.Time // when progress was called last
 	progress func(Search, *sequence.Photo)
 }
 
@@ -154,15 +157,29 @@ func (f *finder) run(ctx context.Context, photos []sequence.Photo, folder, data 
 	if err != nil {
 		return err
 	}
+	f.files = len(candidates)
 	for _, c := range candidates {
-		if c.err != nil {
-			continue
+		if f.found == f.lost {
+			break // there is nothing left to find
 		}
-		if err := f.try(ctx, c.path, c.info); err != nil {
-			return err
+		f.tell()
+		if c.err == nil {
+			if err := f.try(ctx, c.path, c.info); err != nil {
+				return err
+			}
 		}
+		f.looked++
 	}
 	return nil
+}
+
+// tell says how far looking is, twice a second: hashing large scans takes a
+// while without anything being found.
+func (f *finder) tell() {
+	if f.progress != nil && time.Since(f.told) >= 500*time.Millisecond {
+		f.told = time.Now()
+		f.progress(f.state(store.Running), nil)
+	}
 }
 
 // try compares one file with the lost originals of its size. A file that cannot
@@ -195,7 +212,7 @@ func (f *finder) try(ctx context.Context, path string, info os.FileInfo) error {
 }
 
 func (f *finder) state(now string) Search {
-	s := Search{Found: f.found, Missing: f.lost - f.found, State: now}
+	s := Search{Files: f.files, Looked: f.looked, Found: f.found, Missing: f.lost - f.found, State: now}
 	switch {
 	case f.lost == 0:
 		s.Words = "Every original is where it was."
@@ -214,6 +231,9 @@ func (f *finder) ended(ctx context.Context, err error) Search {
 	case ctx.Err() != nil:
 		s := f.state(store.Cancelled)
 		s.Words = "Stopped. " + s.Words
+		if f.lost == 0 { // before it was known what to look for
+			s.Words = "Stopped."
+		}
 		return s
 	}
 	s := f.state(store.Failed)

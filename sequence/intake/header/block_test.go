@@ -283,8 +283,12 @@ func FuzzRead(f *testing.F) {
 		if err == nil && (h.Width <= 0 || h.Height <= 0) {
 			t.Fatalf("%d × %d", h.Width, h.Height)
 		}
-		if preview, turn, err := Preview(kind, bytes.NewReader(data), int64(len(data))); err == nil && (len(preview) > maxPreview || turn < 0) {
-			t.Fatalf("%d bytes, turned %d", len(preview), turn)
+		preview, h, err := Preview(kind, bytes.NewReader(data), int64(len(data)))
+		if err == nil && (len(preview) > maxPreview || h.Turn < 0) {
+			t.Fatalf("%d bytes, turned %d", len(preview), h.Turn)
+		}
+		if turned := Turned(data, 6); len(turned) > len(data)+100 {
+			t.Fatalf("%d bytes became %d", len(data), len(turned))
 		}
 	})
 }

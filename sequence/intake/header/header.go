@@ -16,11 +16,12 @@ type Header struct {
 	Said          Said   // from EXIF
 	Written       Written
 
-	block  *block // EXIF's wanted fields, nil until found
-	boxes  *boxFile
-	turned bool   // Turn was said by the container, which outweighs EXIF
-	xmp    []byte // packet
-	iptc   []byte // block
+	block    *block // EXIF's wanted fields, nil until found
+	boxes    *boxFile
+	pictures *pictureIndex
+	turned   bool   // Turn was said by the container, which outweighs EXIF
+	xmp      []byte // packet
+	iptc     []byte // block
 }
 
 // Read reads what a file of a kind as Kind names it says before any pixel is

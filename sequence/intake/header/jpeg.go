@@ -25,6 +25,7 @@ const (
 	markerAPP1  = 0xE1
 	markerAPP2  = 0xE2
 	markerAPP13 = 0xED
+	markerAPP14 = 0xEE // Adobe's, which says how colours are stored
 )
 
 // readJPEG reads the segments of a JPEG file up to its pixels.
@@ -57,6 +58,9 @@ func readJPEG(from io.ReaderAt, size int64) (Header, error) {
 			h.iptc = iptcIn(whole(payload, 1<<16))
 		case marker == markerAPP2:
 			pieces.add(payload)
+			if h.pictures == nil {
+				h.pictures = pictureSegment(payload, start)
+			}
 		case marker >= markerSOF0 && marker < markerSOF0+16 &&
 			marker != markerDHT && marker != markerJPG && marker != markerDAC:
 			if err := h.readFrame(marker, payload); err != nil {

@@ -4,6 +4,7 @@
 import type * as api from "../net/api";
 import { apply, type Statement } from "./change";
 import { besides, build, type Intent } from "./acts";
+import { Arrivals } from "./arriving";
 import { Bell } from "./bell";
 import { Catalogue } from "./catalogue";
 import type { SideOf } from "./comparing";
@@ -67,6 +68,7 @@ export class Desk {
   private catalogue: Catalogue;
   refusals: api.Refusal[];
   brings: api.Bring[];
+  readonly arrivals = new Arrivals();
   bringing = ""; // the file just looked at
   title: api.Title;
 
@@ -94,6 +96,7 @@ export class Desk {
     this.title = state.title;
     this.refusals = state.refusals;
     this.brings = state.brings;
+    this.arrivals.replace(state.arriving);
     this.catalogue = new Catalogue(state.photos);
     this.session = new Session(wall, carrier, (news) => this.heard(news));
   }
@@ -325,7 +328,14 @@ export class Desk {
     this.bell.ring();
   }
 
+  /** Photographs are on their way that can be shown already. */
+  arriving(event: api.ArrivingEvent): void {
+    this.arrivals.told(event);
+    this.bell.soon();
+  }
+
   changedBring(bring: api.Bring, name: string): void {
+    this.arrivals.heard(bring);
     const was = this.brings.find((b) => b.id === bring.id);
     this.brings = was ? this.brings.map((b) => (b === was ? bring : b)) : [bring, ...this.brings];
     this.bringing = bring.state === "running" ? name : "";
@@ -343,6 +353,7 @@ export class Desk {
     this.title = state.title;
     this.refusals = state.refusals;
     this.brings = state.brings;
+    this.arrivals.replace(state.arriving);
     this.catalogue.replace(state.photos);
     this.catalogue.show(this.session.says);
     this.session.replace(wall);

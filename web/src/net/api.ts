@@ -33,6 +33,19 @@ export interface ArrangementAsked {
   weights?: Record<string, number>;
 }
 
+export interface Arriving {
+  height: number;
+  name: string;
+  place: number;
+  sketch: boolean;
+  width: number;
+}
+
+export interface ArrivingEvent {
+  bring: number;
+  photos: Arriving[];
+}
+
 export interface AsideAsked {
   line: string;
   name: string;
@@ -533,7 +546,9 @@ export interface Same {
 }
 
 export interface Search {
+  files: number;
   found: number;
+  looked: number;
   missing: number;
   state: "running" | "done" | "cancelled" | "failed" | "broken off";
   words: string;
@@ -645,6 +660,7 @@ export interface TitleEvent {
 }
 
 export interface TitleEvents {
+  arriving: ArrivingEvent;
   bring: BringEvent;
   change: Changed;
   originals: Search;
@@ -662,6 +678,7 @@ export interface TitleList {
 }
 
 export interface TitleState {
+  arriving: ArrivingEvent[];
   brings: Bring[];
   photos: Photo[];
   refusals: Refusal[];

@@ -48,6 +48,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     }),
     photo: ({ photo }) => when((d) => d.arrived(photo)),
     bring: ({ bring, name }) => when((d) => d.changedBring(bring, name)),
+    arriving: (e) => when((d) => d.arriving(e)),
     refusal: ({ refusal }) => when((d) => d.refusedFile(refusal)),
     title: ({ title: now }) => when((d) => d.changedTitle(now)),
     originals: (search) => when((d) => d.searched(search)),

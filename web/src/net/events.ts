@@ -9,6 +9,7 @@ export interface Listener {
   change(e: api.Changed): void;
   photo(e: api.PhotoEvent): void;
   bring(e: api.BringEvent): void;
+  arriving(e: api.ArrivingEvent): void;
   refusal(e: api.RefusalEvent): void;
   title(e: api.TitleEvent): void;
   originals(e: api.Search): void;
@@ -17,7 +18,7 @@ export interface Listener {
   reload(): void;
 }
 
-const kinds = ["change", "photo", "bring", "refusal", "title", "originals", "tracks", "versions", "reload"] as const;
+const kinds = ["change", "photo", "bring", "arriving", "refusal", "title", "originals", "tracks", "versions", "reload"] as const;
 
 /** Listens to what happens to a title until the returned function is called. */
 export function listen(title: number, to: Listener): () => void {

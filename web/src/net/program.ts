@@ -148,6 +148,7 @@ export const piles = (id: number) => call<api.PileList>("GET", `${title(id)}/pil
 export const reverseRoll = (id: number, roll: string) => call<api.Change>("PATCH", `${title(id)}/rolls/${encodeURIComponent(roll)}`, { reversed: true } satisfies api.RollAsked);
 export const originals = (id: number) => call<api.Originals>("GET", `${title(id)}/originals`);
 export const findOriginals = (id: number, folder: string) => call<api.Search>("POST", `${title(id)}/originals`, { folder } satisfies api.LookIn);
+export const stopSearch = (id: number) => call<unknown>("DELETE", `${title(id)}/originals`);
 
 export const folders = (path: string) => call<api.FolderListing>("GET", `/api/folders?${new URLSearchParams({ path })}`);
 export const bringFrom = (id: number, paths: string[]) => call<api.Bring>("POST", `${title(id)}/brings`, { folders: paths } satisfies api.BringFrom);
@@ -196,4 +197,9 @@ export function dropFiles(id: number, files: readonly File[], sent: (part: numbe
 /** The address of a photo's card image. Content never changes under it. */
 export function cardAddress(titleID: number, photo: number, size: 160 | 400 | 1600): string {
   return `/cards/${titleID}/${photo}/${size}.jpg`;
+}
+
+/** The address of the small picture that a photograph on its way in carries of itself. */
+export function previewAddress(titleID: number, bring: number, place: number): string {
+  return `/previews/${titleID}/${bring}/${place}.jpg`;
 }

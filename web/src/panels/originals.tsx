@@ -41,7 +41,14 @@ export function Originals({ desk }: { desk: Desk }) {
       {lost && lost.missing.length + lost.changed.length === 0 && <p>Every original is where it was, and as it was.</p>}
       {lost && lost.missing.length > 0 && <Lost desk={desk} title={`${plural(lost.missing.length, "original is", "originals are")} not where we read ${lost.missing.length === 1 ? "it" : "them"}`} lost={lost.missing} />}
       {lost && lost.changed.length > 0 && <Lost desk={desk} title={`${plural(lost.changed.length, "original has", "originals have")} changed since`} lost={lost.changed} />}
-      {desk.search && <p role="status" data-search={desk.search.state}>{sentence(desk.search.words)} {running && `${desk.search.found} found, ${desk.search.missing} to find.`}</p>}
+      {desk.search && <p role="status" data-search={desk.search.state}>{sentence(desk.search.words)}</p>}
+      {running && desk.search && (
+        <div class="under">
+          <p>{desk.search.files > 0 ? `${desk.search.looked} of ${plural(desk.search.files, "file")} looked at` : "Listing the files"}</p>
+          <progress {...(desk.search.files > 0 ? { max: desk.search.files, value: desk.search.looked } : {})} aria-label="Files looked at" />
+          <Word act="cancel-search" onClick={() => void program.stopSearch(desk.title.id).catch((err) => setTrouble(program.troubleOf(err)))}>Stop</Word>
+        </div>
+      )}
       {lost && lost.missing.length + lost.changed.length > 0 && (
         <section aria-labelledby="look-below">
           <h3 id="look-below">Where do they lie now?</h3>

@@ -84,7 +84,7 @@ function Bare({ desk }: { desk: Desk }) {
   if (desk.photos.size === 0) {
     return (
       <section class="bare">
-        <h2>No photographs yet</h2>
+        <h2>{desk.arrivals.list.length > 0 ? "Photographs are on their way in" : "No photographs yet"}</h2>
         <p>Bring in a folder, or drop files anywhere on this page. The originals are read and never touched.</p>
         <Word act="bring" strong onClick={() => desk.show({ sheet: "bring" })}>Bring photographs</Word>
       </section>

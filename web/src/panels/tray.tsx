@@ -5,6 +5,7 @@ import type { Desk } from "../model/desk";
 import { emptyHand } from "../model/hand";
 import { leaveBehind } from "../board/keys";
 import { Shown, Tools } from "./finding";
+import { Arriving } from "./arriving";
 import { useDesk, Word } from "./parts";
 
 const lowest = 96; // CSS pixels: one row of prints
@@ -16,7 +17,7 @@ export function TrayFrame({ desk, board }: { desk: Desk; board: Board }) {
   const [shows, setShows] = useState<"table" | "box">("table"); // on narrow screens only one has room
   const counts = desk.counts;
   const { trayOpen, tray } = desk.view;
-  const bare = counts.wall === 0 && counts.table > 0;
+  const bare = counts.wall === 0 && counts.table + desk.arrivals.list.length > 0;
   const height = bare ? Math.max(tray, Math.round(innerHeight * 0.4)) : tray;
   return (
     <section class="tray" aria-label="Table and box" data-open={trayOpen ? "" : undefined} data-shows={shows} data-bare={bare ? "" : undefined}>
@@ -53,8 +54,9 @@ function Body({ desk, board, height }: { desk: Desk; board: Board; height: numbe
     <div class="tray-body" ref={body} hidden={!desk.view.trayOpen}>
       <div class="tray-table">
         <div ref={table} class="prints-frame" />
+        <Arriving desk={desk} />
         {counts.table > 0 && desk.laid.length === 0 && <p class="empty">Nothing on the table is like this.</p>}
-        {counts.table === 0 && <p class="empty">{desk.photos.size === 0 ? "Nothing here yet: bring photographs in, and they lie here." : "Nothing lies on the table: every photo is on the wall or in the box."}</p>}
+        {counts.table + desk.arrivals.list.length === 0 && <p class="empty">{desk.photos.size === 0 ? "Nothing here yet: bring photographs in, and they lie here." : "Nothing lies on the table: every photo is on the wall or in the box."}</p>}
       </div>
       <div class="tray-box">
         <div ref={box} class="prints-frame" />

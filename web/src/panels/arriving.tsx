@@ -1,0 +1,31 @@
+import type { Desk } from "../model/desk";
+import type { Arriving as OnItsWay } from "../model/arriving";
+import { plural } from "../model/words";
+import { previewAddress } from "../net/program";
+import { useDesk } from "./parts";
+
+/** Photographs on their way in, by the small pictures their files carry or by their shape. They can be looked at, not yet moved. */
+export function Arriving({ desk }: { desk: Desk }) {
+  useDesk(desk);
+  const { list } = desk.arrivals;
+  if (list.length === 0) return null;
+  return (
+    <section class="arriving" aria-label={`${plural(list.length, "photograph")} on the way in`} data-arriving={list.length}>
+      <p class="quiet">{plural(list.length, "photograph")} on the way in, shown by the small pictures in their files, where they have any, until they are read.</p>
+      <div class="print-row">
+        {list.map((a) => <Sketch key={`${a.bring} ${a.place}`} title={desk.title.id} of={a} />)}
+      </div>
+    </section>
+  );
+}
+
+function Sketch({ title, of }: { title: number; of: OnItsWay }) {
+  const frame = (el: HTMLElement | null) => el?.style.setProperty("--r", String(of.width / of.height));
+  return (
+    <div class="print" title={of.name}>
+      <div class="card" ref={frame}>
+        {of.sketch ? <img src={previewAddress(title, of.bring, of.place)} alt={of.name} draggable={false} decoding="async" /> : <div class="blank">{of.name}</div>}
+      </div>
+    </div>
+  );
+}
