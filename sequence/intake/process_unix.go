@@ -15,6 +15,13 @@ func setApart(command *exec.Cmd) {
 	command.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 }
 
+// giveWay lets whatever the maker is doing come before reading, here and in other
+// programs. Where the system refuses, nothing is lost.
+func giveWay(process *os.Process) {
+	const gently = 5 // of 19
+	_ = syscall.Setpriority(syscall.PRIO_PGRP, process.Pid, gently)
+}
+
 // end stops a worker and its group at once.
 func end(process *os.Process) {
 	syscall.Kill(-process.Pid, syscall.SIGKILL)

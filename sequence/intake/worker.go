@@ -48,6 +48,7 @@ func startWorker(command []string) (*worker, error) {
 	if err := w.command.Start(); err != nil {
 		return nil, err
 	}
+	giveWay(w.command.Process)
 	go w.listen(out)
 	const patience = 20 * time.Second
 	select {

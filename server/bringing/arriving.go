@@ -30,9 +30,9 @@ const (
 // glance looks in all files for their shape and the small pictures that cameras
 // put there, and hands out what it finds, some at a time, in no order. It decodes nothing and
 // takes a millisecond a file, so that a maker sees what comes long before it is
-// read. The channel is closed after the last, and early when ctx ends.
-func (b *bringer) glance(ctx context.Context, found []candidate) <-chan []Arriving {
-	out := make(chan []Arriving)
+// read. Both channels are closed after the last, and early when ctx ends.
+func (b *bringer) glance(ctx context.Context, found []candidate) (some <-chan []Arriving, all <-chan struct{}) {
+	out, seen := make(chan []Arriving), make(chan struct{})
 	var looking sync.WaitGroup
 	for first := range glancers {
 		looking.Go(func() {
@@ -52,8 +52,8 @@ func (b *bringer) glance(ctx context.Context, found []candidate) <-chan []Arrivi
 			}
 		})
 	}
-	go func() { looking.Wait(); close(out) }()
-	return out
+	go func() { looking.Wait(); close(out); close(seen) }()
+	return out, seen
 }
 
 // glimpse reads what one file says, unless the file is known. Whatever is

@@ -114,7 +114,8 @@ func (b *bringer) run(ctx context.Context) error {
 	b.progress(Progress{Words: sequence.Counted(len(found), "picture") + " found."}.counting(b), nil)
 
 	ctx, stop := context.WithCancel(ctx)
-	results, arriving := b.read(ctx, found), b.glance(ctx, found)
+	arriving, seen := b.glance(ctx, found)
+	results := b.read(ctx, found, seen)
 	defer func() {
 		stop()
 		for range results { // what is still being read lets go at once
@@ -144,14 +145,25 @@ func (b *bringer) run(ctx context.Context) error {
 // that a scan of a hundred megabytes does not leave the other workers idle.
 const readAhead = 64
 
+// mostHead is how much of a head start glancing at files has over reading them.
+const mostHead = 1500 * time.Millisecond
+
 // read reads as many candidates at once as there are processors and hands out
 // the outcomes in the order of found. The channel is closed after the last, or
-// after those under way when ctx ends.
-func (b *bringer) read(ctx context.Context, found []candidate) <-chan outcome {
+// after those under way when ctx ends. It begins when seen is closed: the maker
+// sees what comes before the processors are busy with it; but soon in any case,
+// for a disk may answer late.
+func (b *bringer) read(ctx context.Context, found []candidate, seen <-chan struct{}) <-chan outcome {
 	slots := make(chan chan outcome, readAhead) // in the order of found
 	busy := make(chan struct{}, runtime.NumCPU())
 	go func() {
 		defer close(slots)
+		select {
+		case <-seen:
+		case <-time.After(mostHead):
+		case <-ctx.Done():
+			return
+		}
 		for _, c := range found {
 			slot := make(chan outcome, 1)
 			select {
