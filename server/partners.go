@@ -68,7 +68,9 @@ func (s *Server) listPartners(r *http.Request) (partnerList, error) {
 		if list, err = blankPage(wall.Sequence, sequence.SpreadID(whole(asked, "spread", 0))); err != nil {
 			return partnerList{}, err
 		}
-		ask.Of = list.Of
+		ask.Of, ask.Side = list.Of, list.Page.Side
+	} else {
+		ask.Side = across(wall.Sequence, ask.Of)
 	}
 	if ask.Refused, err = s.store.Apart(r.Context(), title.ID); err != nil {
 		return partnerList{}, err
@@ -113,6 +115,21 @@ func blankPage(q sequence.Sequence, id sequence.SpreadID) (partnerList, error) {
 			Hint: "Ask for the partners of a photo instead."}
 	}
 	return partnerList{}, route.NoSuch("spread")
+}
+
+// across is the page that faces a photo which hangs; none where it does not, or lies
+// across the gutter.
+func across(q sequence.Sequence, photo sequence.PhotoID) sequence.Side {
+	for _, spread := range q.Spreads {
+		switch {
+		case spread.Across || photo == 0:
+		case spread.Left == photo:
+			return sequence.Right
+		case spread.Right == photo:
+			return sequence.Left
+		}
+	}
+	return ""
 }
 
 // askedBalance reads the weights of a request.

@@ -125,6 +125,10 @@ func (c *arrangeCommand) show(h *house, p pairing.Proposal) error {
 	for _, s := range p.Spreads {
 		spread := p.Sequence.Spreads[p.Sequence.Index(s.Spread)]
 		page := p.Sequence.PageNumber(sequence.Page{Spread: s.Spread, Side: sequence.Left})
+		if s.Alone {
+			fmt.Fprintf(table, "pages %d–%d\t%d alone\t\t%s\n", page, page+1, max(spread.Left, spread.Right), s.Reasons)
+			continue
+		}
 		fmt.Fprintf(table, "pages %d–%d\t%d + %d\t%.2f\t%s\n", page, page+1, spread.Left, spread.Right, s.Score, reasons(s.Judgement))
 	}
 	if err := table.Flush(); err != nil {

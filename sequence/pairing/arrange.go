@@ -31,13 +31,14 @@ type Proposal struct {
 	Rule     string            `json:"rule"` // one sentence: how it was found
 	Change   sequence.Change   `json:"change"`
 	Sequence sequence.Sequence `json:"sequence"` // what Change leads to
-	Spreads  []ProposedSpread  `json:"spreads"`  // the pairs proposed, in reading order
+	Spreads  []ProposedSpread  `json:"spreads"`  // proposed, in reading order
 	Left     []LeftOver        `json:"left"`     // ascending
 }
 
-// ProposedSpread is one pair of a proposal.
+// ProposedSpread is one pair of a proposal, or a photo that hangs alone.
 type ProposedSpread struct {
 	Spread sequence.SpreadID `json:"spread"` // in Proposal.Sequence
+	Alone  bool              `json:"alone"`  // one photo beside a blank page; of the judgement there are only the reasons, which say why
 	Judgement
 }
 

@@ -32,7 +32,10 @@ type Ask struct {
 	// Surprise ranks by what is good on one kind and far on all others that count,
 	// instead of by their sum.
 	Surprise bool
-	Most     int
+	// Side is the page that is free for the partner; "" where either will do.
+	// Given one, partners are ranked by how they face the photo from there.
+	Side sequence.Side
+	Most int
 }
 
 // Partners proposes, among the photos given, at most n to face the photo of,
@@ -67,6 +70,9 @@ func (m *Measures) Seek(ask Ask) (partners []Partner, unjudged int, err error) {
 	partners = make([]Partner, len(best))
 	for k, c := range best {
 		p := Partner{Photo: m.photos[c.photo].Number, Side: sequence.Right, Judgement: m.judge(self, c.photo, shares), Surprise: c.surprise}
+		if ask.Side != "" {
+			m.turn(&p.Judgement, self, c.photo, shares, ask.Side)
+		}
 		if p.Left == p.Photo {
 			p.Side = sequence.Left
 		}
@@ -159,6 +165,10 @@ func (m *Measures) podium(self int, others []int, shares []float64, ask Ask, bar
 				continue
 			}
 			c.score = v.score
+			if ask.Side != "" {
+				left, right := facing(self, other, ask.Side)
+				c.score -= m.lostBy(left, right, shares, v.alike)
+			}
 		}
 		at, _ := slices.BinarySearchFunc(best, c, candidate.before)
 		if at < ask.Most {
@@ -169,6 +179,38 @@ func (m *Measures) podium(self int, others []int, shares []float64, ask Ask, bar
 		}
 	}
 	return best, unjudged
+}
+
+// facing puts two photos on their pages, the partner on the side given.
+func facing(self, partner int, side sequence.Side) (left, right int) {
+	if side == sequence.Left {
+		return partner, self
+	}
+	return self, partner
+}
+
+// lostBy is what a pair loses of its score when left must stand left.
+func (m *Measures) lostBy(left, right int, shares []float64, alike bool) (lost float64) {
+	a, b := min(left, right), max(left, right)
+	for row, share := range shares {
+		if r := evidence.Row(row); share > 0 && evidence.Turns(r) && m.title.Known(r, a, b) {
+			lost += share * (m.title.Score(r, a, b) - m.title.ScoreAs(r, left, right))
+		}
+	}
+	if alike {
+		lost *= alikeKeeps
+	}
+	return lost
+}
+
+// turn gives a judgement the sides that the free page leaves, and what that costs.
+func (m *Measures) turn(j *Judgement, self, partner int, shares []float64, side sequence.Side) {
+	left, right := facing(self, partner, side)
+	if j.Left != m.photos[left].Number {
+		j.Left, j.LeftWhy = m.photos[left].Number, "that page is free"
+	}
+	j.Score = max(0, j.Score-m.lostBy(left, right, shares, j.Alike))
+	j.Warnings = append([]string{}, m.title.Warnings(left, right)...)
 }
 
 // surprise is how far a pair is good on one kind and far on the others: that

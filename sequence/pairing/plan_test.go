@@ -77,6 +77,30 @@ func TestAHigherBarLeavesMoreAloneAndSinglesHangAlone(t *testing.T) {
 	}
 }
 
+func TestPhotosThatHangAloneAreTakenInPartAsWell(t *testing.T) {
+	photos := journey(60, 4)
+	p := proposed(t, New(photos), sequence.Sequence{}, Plan{Scope: Table, Table: allOf(photos), Enough: 2, Singles: true})
+	if len(p.Spreads) != len(p.Sequence.Spreads) {
+		t.Fatalf("%d of %d spreads are listed", len(p.Spreads), len(p.Sequence.Spreads))
+	}
+	var alone []sequence.SpreadID
+	for _, s := range p.Spreads {
+		if spread := p.Sequence.Spreads[p.Sequence.Index(s.Spread)]; s.Alone == spread.Paired() || s.Reasons == "" {
+			t.Errorf("%+v is said to be %+v", spread, s)
+		}
+		if s.Alone {
+			alone = append(alone, s.Spread)
+		}
+	}
+	change, err := p.Accept(sequence.Sequence{}, alone)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, err := (sequence.Sequence{}).Apply(change); err != nil || len(got.Spreads) != len(alone) || len(alone) == 0 {
+		t.Errorf("%d spreads of the %d taken, %v", len(got.Spreads), len(alone), err)
+	}
+}
+
 func TestChaptersStayTogetherInTheirOrderAndArePairedWithinThemselves(t *testing.T) {
 	photos := journey(36, 5)
 	chapters := []ChapterPhotos{{Name: "Ferries"}, {Name: "Stations"}}

@@ -20,21 +20,26 @@ func (a *arrangement) proposal(next sequence.Sequence, follow string) (Proposal,
 		return Proposal{}, err
 	}
 	p := Proposal{Rule: a.rule(follow), Change: change, Sequence: reached, Spreads: []ProposedSpread{}, Left: []LeftOver{}}
-	proposed := make(map[sequence.PhotoID]Judgement)
+	proposed := make(map[sequence.PhotoID]ProposedSpread)
 	for i, j := range a.mate {
 		if i < j {
 			one, other := a.pool[i], a.pool[j]
 			judgement := a.m.judge(one, other, a.shares)
-			proposed[a.m.photos[one].Number] = judgement
-			proposed[a.m.photos[other].Number] = judgement
+			proposed[a.m.photos[one].Number] = ProposedSpread{Judgement: judgement}
+			proposed[a.m.photos[other].Number] = ProposedSpread{Judgement: judgement}
+		}
+		if j < 0 && a.plan.Singles {
+			alone := Judgement{Reasons: a.why(i), Evidence: []Evidence{}, Warnings: []string{}}
+			proposed[a.m.photos[a.pool[i]].Number] = ProposedSpread{Alone: true, Judgement: alone}
 		}
 		if j < 0 && !a.plan.Singles {
 			p.Left = append(p.Left, LeftOver{a.m.photos[a.pool[i]].Number, a.why(i)})
 		}
 	}
 	for _, s := range reached.Spreads {
-		if judgement, ok := proposed[s.Left]; ok {
-			p.Spreads = append(p.Spreads, ProposedSpread{s.ID, judgement})
+		if found, ok := proposed[max(s.Left, s.Right)]; ok { // a photo alone may be on either page
+			found.Spread = s.ID
+			p.Spreads = append(p.Spreads, found)
 		}
 	}
 	return p, nil

@@ -58,6 +58,40 @@ func TestASurpriseIsGoodOnOneKindAndFarOnTheOthers(t *testing.T) {
 	}
 }
 
+// A page that is free fixes the side, and what the two do to each other is judged
+// from there.
+func TestPartnersForAFreePageAreRankedByHowTheyFaceFromThere(t *testing.T) {
+	photos := make([]sequence.Photo, 12)
+	for i := range photos {
+		photos[i] = sequence.Photo{Number: sequence.PhotoID(i + 1), Palette: grey(20 + 5*float64(i))}
+		switch i {
+		case 3:
+			photos[i].Gaze = &sequence.Gaze{X: 0.5, Y: 0.5, Towards: sequence.TowardsLeft}
+		case 7:
+			photos[i].Gaze = &sequence.Gaze{X: 0.5, Y: 0.5, Towards: sequence.TowardsRight}
+		}
+	}
+	m := New(photos)
+	for side, want := range map[sequence.Side]sequence.PhotoID{sequence.Right: 4, sequence.Left: 8} {
+		partners, _, err := m.Seek(Ask{Of: 1, Among: allOf(photos), Balance: Balance{"form": 1}, Side: side, Most: 12})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, p := range partners {
+			if p.Side != side || k == 0 && (p.Photo != want || p.Score < 0.8 || len(p.Warnings) != 0) {
+				t.Errorf("%s, place %d: %+v", side, k+1, p)
+			}
+			if p.Photo != want && p.Score > 0 {
+				t.Errorf("%s: %d looks out and scores %g", side, p.Photo, p.Score)
+			}
+		}
+	}
+	other, _, err := m.Seek(Ask{Of: 1, Among: []sequence.PhotoID{8}, Balance: Balance{"form": 1}, Side: sequence.Right, Most: 1})
+	if err != nil || other[0].LeftWhy != "that page is free" || len(other[0].Warnings) == 0 {
+		t.Errorf("%+v, %v", other, err)
+	}
+}
+
 func TestWhoLooksInStandsOnThatSideAndLooksOutAreWarnedOf(t *testing.T) {
 	photos := []sequence.Photo{
 		{Number: 1, Taken: after(0), Palette: grey(40), Gaze: &sequence.Gaze{X: 0.5, Y: 0.5, Towards: sequence.TowardsLeft}},

@@ -161,22 +161,29 @@ type act struct {
 }
 
 // acts lists the acts of form that are known of two photos.
-func (t *Title) acts(a, b int) []act {
+func (t *Title) acts(a, b int, score func(of Row) float64) []act {
 	var list []act
 	for _, of := range formActs {
 		if t.Known(of.row, a, b) {
-			list = append(list, act{of.row, of.counts * t.Score(of.row, a, b)})
+			list = append(list, act{of.row, of.counts * score(of.row)})
 		}
 	}
 	return list
 }
 
-// formScore lets several acts add up, for threads are strongest when they agree:
+// either scores what two photos do to each other on their better sides.
+func (t *Title) either(a, b int) func(of Row) float64 {
+	return func(of Row) float64 { return t.Score(of, a, b) }
+}
+
+func (t *Title) formScore(a, b int) float64 { return t.formOf(a, b, t.either(a, b)) }
+
+// formOf lets several acts add up, for threads are strongest when they agree:
 // what each leaves short of 1 is multiplied. Reach and focus are seen in one and the
 // same blur, so only the stronger of them counts.
-func (t *Title) formScore(a, b int) float64 {
+func (t *Title) formOf(a, b int, score func(of Row) float64) float64 {
 	short, blur := 1.0, 0.0
-	acts := t.acts(a, b)
+	acts := t.acts(a, b, score)
 	for _, act := range acts {
 		if act.row == reachRow || act.row == focusRow {
 			blur = max(blur, act.strength)
@@ -193,6 +200,31 @@ func (t *Title) formScore(a, b int) float64 {
 		return shape
 	}
 	return shapeCounts*shape + (1-shapeCounts)*together
+}
+
+// ScoreAs is Score with left on the left page and right on the right one: what two
+// pictures do to each other across the gutter they may do one way round only. It is
+// never above Score.
+func (t *Title) ScoreAs(row Row, left, right int) float64 {
+	p, q := t.subjects[left], t.subjects[right]
+	switch row {
+	case formRow:
+		return t.formOf(left, right, func(of Row) float64 { return t.ScoreAs(of, left, right) })
+	case linesRow:
+		_, strength := horizons(p, q)
+		return max(strength, directionsCount*directions(p, q))
+	case leadRow:
+		return min(1, max(0, lead(p, q))/leadFull)
+	case gazeRow:
+		return max(0, looks(p, q))
+	}
+	return t.Score(row, min(left, right), max(left, right))
+}
+
+// Turns reports whether the row's score may depend on which of two photos stands
+// left.
+func Turns(row Row) bool {
+	return row == formRow || row == linesRow || row == leadRow || row == gazeRow
 }
 
 // Measure is the relation's figure for two photos of which it is known; of a kind,
@@ -231,7 +263,7 @@ func (t *Title) loudestAct(a, b int) Row {
 	if !t.Known(best, a, b) {
 		best = gazeRow
 	}
-	for _, act := range t.acts(a, b) {
+	for _, act := range t.acts(a, b, t.either(a, b)) {
 		if act.strength > loudest {
 			best, loudest = act.row, act.strength
 		}
