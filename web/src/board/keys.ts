@@ -50,7 +50,8 @@ function typing(target: EventTarget | null): boolean {
 }
 
 function escape(desk: Desk): void {
-  if (desk.hand.where) {
+  if (desk.trial) desk.leaveTrial();
+  else if (desk.hand.where) {
     desk.say("Left where it was.");
     desk.setHand({ ...desk.hand, where: false, aim: undefined, push: false });
   } else if (desk.hand.chosen) desk.setHand(emptyHand);

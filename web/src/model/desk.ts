@@ -13,7 +13,7 @@ import { actWords, dated, statements, type Fact, type Photo } from "./facts";
 import { choose, chooseMany, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
 import { Memo } from "./memo";
 import type { Laid, Pile } from "./piles";
-import { onTable, onWall, readSequence, type PhotoID, type Refusal, type Sequence } from "./sequence";
+import { onTable, onWall, readSequence, type PhotoID, type Refusal, type Sequence, type SpreadID } from "./sequence";
 import { Session, type Carrier, type News, type Wall } from "./session";
 import { lay, showingAll, sieved, shownWords, showsAll, type Showing, type TableOrder } from "./table";
 import { intentFor, type Carried, type Target } from "./targets";
@@ -56,6 +56,16 @@ export interface Compared {
   readonly later: SideOf;
 }
 
+/** A pair hung on the wall to be looked at; nothing has changed. */
+export interface Trial {
+  readonly intent: Intent; // that would take it
+  readonly photo: PhotoID;
+  readonly partner: PhotoID;
+  readonly spread: SpreadID; // that the two face each other on
+  readonly sequence: Sequence; // the wall with them
+  readonly large: boolean; // also seen large, above the wall
+}
+
 export interface Sending {
   readonly files: number;
   readonly part: number; // 0..1
@@ -80,6 +90,7 @@ export class Desk {
   asking: Fact | undefined; // the fact the maker has just asked to say
   compared: Compared = { earlier: "present", later: "present" };
   earlier: Earlier | undefined; // an earlier version shown instead of the present wall
+  trial: Trial | undefined; // a pair hung to be looked at
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
   piles: readonly Pile[] = []; // photos that are nearly the same
@@ -113,11 +124,12 @@ export class Desk {
 
   /** The wall as it is shown: an earlier version while one is looked at. */
   get shown(): Sequence {
-    return this.earlier ? this.earlier.sequence : this.session.sequence;
+    return (this.earlier ?? this.trial ?? this.session).sequence;
   }
 
+  /** Whether what is shown is not the wall as it stands, so that nothing can be moved on it. */
   get readOnly(): boolean {
-    return this.earlier !== undefined;
+    return this.earlier !== undefined || this.trial !== undefined;
   }
 
   /** All photos in the order they were brought in. */
@@ -135,7 +147,8 @@ export class Desk {
 
   /** Does what is wanted and says so; refused, it says why. */
   act(intent: Intent): boolean {
-    if (this.readOnly) {
+    this.trial = undefined;
+    if (this.earlier) {
       this.notify({ code: "invalid", message: "You are looking at an earlier version.", hint: "Return to the present to change the wall, or bring this version back." });
       return false;
     }
@@ -240,7 +253,36 @@ export class Desk {
     if (!built.ok) return { can: false, words: built.refusal.message };
     const after = apply(before, built.value);
     if (!after.ok) return { can: false, words: after.refusal.message };
-    return { can: !this.readOnly, words: besides(before, after.value, intent) };
+    return { can: !this.earlier, words: besides(before, after.value, intent) };
+  }
+
+  /** Hangs two photos to be looked at. Nothing changes until it is taken. */
+  tryPair(photo: PhotoID, partner: PhotoID, intent: Intent, large = true): void {
+    const q = this.session.sequence;
+    const built = build(q, intent);
+    const after = built.ok ? apply(q, built.value) : built;
+    const spread = after.ok ? after.value.spreads.find((s) => [s.left, s.right].includes(photo) && [s.left, s.right].includes(partner)) : undefined;
+    this.trial = after.ok && spread ? { intent, photo, partner, spread: spread.id, sequence: after.value, large } : undefined;
+    this.bell.ring();
+  }
+
+  /** Ends the trial without a trace. */
+  leaveTrial(): void {
+    if (!this.trial) return;
+    const { photo, partner } = this.trial;
+    this.trial = undefined;
+    this.say(`Left: ${photo} and ${partner} were only tried; nothing has changed.`);
+    this.bell.ring();
+  }
+
+  takeTrial(): boolean {
+    return this.trial !== undefined && this.act(this.trial.intent);
+  }
+
+  /** Shows what is tried large, or on the wall alone. */
+  enlargeTrial(large: boolean): void {
+    if (this.trial) this.trial = { ...this.trial, large };
+    this.bell.ring();
   }
 
   undo(): void {
@@ -252,7 +294,7 @@ export class Desk {
   }
 
   private back(outcome: { ok: true } | { ok: false; refusal: Refusal }): void {
-    this.earlier = undefined;
+    this.earlier = this.trial = undefined;
     if (!outcome.ok) this.say(outcome.refusal.message);
     this.bell.ring();
   }
@@ -281,6 +323,7 @@ export class Desk {
 
   /** Shows an earlier version in place of the wall; undefined returns to the present. */
   lookAtVersion(version: api.VersionDetail | undefined): void {
+    this.trial = undefined;
     this.earlier = version && { version, sequence: readSequence(version.sequence) };
     this.hand = emptyHand;
     this.bell.ring();
@@ -381,6 +424,7 @@ export class Desk {
     }
     const now = onWall(this.session.sequence);
     if (!now.every((photo) => this.hung.has(photo))) this.hung = new Set([...this.hung, ...now]);
+    if (this.trial) this.tryPair(this.trial.photo, this.trial.partner, this.trial.intent, this.trial.large); // on the wall as it is now
     this.hand = tidy(this.session.sequence, this.hand, (photo) => this.photos.has(photo));
     this.bell.ring();
   }

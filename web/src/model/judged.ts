@@ -3,7 +3,7 @@
 
 import type * as api from "../net/api";
 import { chosenPhoto, type Hand } from "./hand";
-import { empty, indexOf, lying, paired, type PhotoID, type Sequence } from "./sequence";
+import { empty, indexOf, lying, paired, type PhotoID, type Sequence, type SpreadID } from "./sequence";
 import { facing, plural } from "./words";
 import { nameWords } from "./weighing";
 
@@ -12,6 +12,13 @@ export function askedOf(q: Sequence, hand: Hand): PhotoID {
   if (hand.chosen?.kind !== "spread") return chosenPhoto(hand);
   const spread = q.spreads[indexOf(q, hand.chosen.spread)];
   return spread && !paired(spread) && !spread.across && !empty(spread) ? spread.left || spread.right : 0;
+}
+
+/** The blank page that is asked for, when a spread with one is chosen. */
+export function blankAsked(q: Sequence, hand: Hand): { readonly spread: SpreadID; readonly side: "left" | "right" } | undefined {
+  if (hand.chosen?.kind !== "spread" || askedOf(q, hand) === 0) return undefined;
+  const spread = q.spreads[indexOf(q, hand.chosen.spread)]!;
+  return { spread: spread.id, side: spread.left ? "right" : "left" };
 }
 
 /** One figure behind a judgement. */

@@ -468,6 +468,7 @@ export interface Proposal {
 
 export interface ProposedSpread {
   alike: boolean;
+  alone: boolean;
   evidence: Evidence[];
   judged: boolean;
   left: number;

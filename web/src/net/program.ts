@@ -97,8 +97,8 @@ export const redo = (id: number, revision: number) => call<api.Changed>("POST", 
 /** How much each kind of evidence counts, 0..1. */
 export type Weights = Readonly<Record<string, number>>;
 
-export function partners(id: number, photo: number, weights: Weights, how: { box: boolean; surprise: boolean }, n: number, signal: AbortSignal): Promise<api.PartnerList> {
-  const query = new URLSearchParams({ photo: String(photo), n: String(n), box: how.box ? "1" : "0", surprise: how.surprise ? "1" : "0" });
+export function partners(id: number, of: { photo: number } | { spread: number }, weights: Weights, how: { box: boolean; surprise: boolean }, n: number, signal: AbortSignal): Promise<api.PartnerList> {
+  const query = new URLSearchParams({ ...("spread" in of ? { spread: String(of.spread) } : { photo: String(of.photo) }), n: String(n), box: how.box ? "1" : "0", surprise: how.surprise ? "1" : "0" });
   for (const [name, weight] of Object.entries(weights)) query.set(name, String(weight));
   return call<api.PartnerList>("GET", `${title(id)}/partners?${query}`, undefined, signal);
 }
@@ -109,6 +109,10 @@ export const acceptSome = (id: number, accepted: api.Acceptance) => call<api.Cha
 
 export const apart = (id: number, signal: AbortSignal) => call<api.ApartList>("GET", `${title(id)}/apart`, undefined, signal);
 export const keepApart = (id: number, pair: [number, number], on: boolean) => call<api.ApartList>("PUT", `${title(id)}/apart`, { pair, apart: on } satisfies api.ApartAsked);
+
+/** The maker's own words for another photo, the likeliest first. */
+export const feelingsFor = (id: number, photo: number, signal: AbortSignal) =>
+  call<api.SuggestionList>("GET", `${title(id)}/photos/${photo}/feelings`, undefined, signal);
 
 /** What would be lost with each photo on the wall, or with one photo. */
 export const losses = (id: number, photo: number, signal: AbortSignal) =>

@@ -10,10 +10,11 @@ import { Reasons } from "./judged";
 import { Facing, Print, SheetFrame, Trouble, useDesk, Word } from "./parts";
 import { useApart } from "./partners";
 import { useWeights, Weights } from "./weights";
+import { Ends, NotTogether, samePair, type Pair } from "./wishes";
 
 type Plan = api.ArrangementAsked;
 
-const firstPlan: Plan = { scope: "table", ordering: "", enough: 0.5, singles: false };
+const firstPlan: Plan = { scope: "table", ordering: "", enough: 0.5, singles: false, refused: [], first: 0, last: 0 };
 
 /** An order proposed by the program: asked for, looked at, taken whole or in part, or left. */
 export function Arrange({ desk }: { desk: Desk }) {
@@ -24,7 +25,8 @@ export function Arrange({ desk }: { desk: Desk }) {
   const { found, trouble, asking, ask, setTrouble } = useProposal(desk, { ...plan, weights });
   const [left, setLeft] = useState<ReadonlySet<SpreadID>>(new Set());
   useEffect(() => setLeft(new Set()), [found]);
-  const { keep } = useApart(desk);
+  const { apart, keep } = useApart(desk);
+  const refused = (plan.refused ?? []) as Pair[];
   const close = () => desk.show({ sheet: undefined });
   const take = async () => {
     if (!found) return;
@@ -35,9 +37,14 @@ export function Arrange({ desk }: { desk: Desk }) {
       setTrouble(program.troubleOf(err));
     }
   };
-  const never = async (pair: [number, number]) => {
-    await keep(pair, true);
-    ask();
+  const never = async (pair: Pair, on = true) => {
+    await keep(pair, on);
+    if (found) ask();
+  };
+  const refuse = (pair: Pair, on: boolean) => {
+    const next = { ...plan, refused: on ? [...refused, pair] : refused.filter((r) => !samePair(r, pair)) };
+    setPlan(next);
+    if (found) ask({ ...next, weights });
   };
   return (
     <SheetFrame name="arrange" title="Propose an order" wide close={close}>
@@ -46,10 +53,12 @@ export function Arrange({ desk }: { desk: Desk }) {
         <Reach plan={plan} set={amend} />
         <Order plan={plan} set={amend} />
         <Weights weights={weights} set={setWeights} />
-        <Word act="ask-arrangement" strong={!found} disabled={asking} onClick={ask}>{asking ? "Looking…" : found ? "Propose again" : "Propose"}</Word>
+        <Ends desk={desk} plan={plan} set={amend} />
+        <NotTogether refused={refused} apart={apart} allow={(pair) => refuse(pair, false)} again={(pair) => void never(pair, false)} />
+        <Word act="ask-arrangement" strong={!found} disabled={asking} onClick={() => ask()}>{asking ? "Looking…" : found ? "Propose again" : "Propose"}</Word>
       </div>
       {trouble && <Trouble of={trouble} />}
-      {found && <Proposed desk={desk} proposal={found.proposal} left={left} setLeft={setLeft} never={(pair) => void never(pair)} />}
+      {found && <Proposed desk={desk} proposal={found.proposal} left={left} setLeft={setLeft} never={(pair) => void never(pair)} refuse={(pair) => refuse(pair, true)} />}
       {found && <Foot desk={desk} proposal={found.proposal} left={left.size} take={() => void take()} close={close} />}
     </SheetFrame>
   );
@@ -113,13 +122,13 @@ function useProposal(desk: Desk, plan: Plan) {
   const [asking, setAsking] = useState(false);
   const stop = useRef<AbortController | undefined>(undefined);
   useEffect(() => () => stop.current?.abort(), []);
-  const ask = async () => {
+  const ask = async (asked: Plan = plan) => {
     stop.current?.abort();
     const mine = (stop.current = new AbortController());
     setAsking(true);
     try {
-      const proposal = await program.arrange(desk.title.id, plan, mine.signal);
-      setFound({ plan, proposal });
+      const proposal = await program.arrange(desk.title.id, asked, mine.signal);
+      setFound({ plan: asked, proposal });
       setTrouble(undefined);
       desk.say(`${plural(proposal.spreads.length, "spread")} proposed. ${proposal.rule}`);
     } catch (err) {
@@ -127,7 +136,7 @@ function useProposal(desk: Desk, plan: Plan) {
     }
     if (!mine.signal.aborted) setAsking(false);
   };
-  return { found, trouble, asking, ask: () => void ask(), setTrouble };
+  return { found, trouble, asking, ask: (asked?: Plan) => void ask(asked), setTrouble };
 }
 
 interface FootProps {
@@ -156,10 +165,11 @@ interface ProposedProps {
   proposal: api.Proposal;
   left: ReadonlySet<SpreadID>;
   setLeft(left: ReadonlySet<SpreadID>): void;
-  never(pair: [number, number]): void;
+  never(pair: Pair): void;
+  refuse(pair: Pair): void;
 }
 
-function Proposed({ desk, proposal, left, setLeft, never }: ProposedProps) {
+function Proposed({ desk, proposal, left, setLeft, never, refuse }: ProposedProps) {
   const where = new Map(proposal.sequence.spreads.map((s, i) => [s.id, { spread: s, index: i }]));
   const tick = (id: SpreadID, on: boolean) => {
     const next = new Set(left);
@@ -177,7 +187,7 @@ function Proposed({ desk, proposal, left, setLeft, never }: ProposedProps) {
       <ol class="proposed">
         {proposal.spreads.map((p) => {
           const found = where.get(p.spread);
-          return found && <ProposedLine key={p.spread} desk={desk} proposed={p} spread={found.spread} index={found.index} taken={!left.has(p.spread)} tick={(on) => tick(p.spread, on)} never={never} />;
+          return found && <ProposedLine key={p.spread} desk={desk} proposed={p} spread={found.spread} index={found.index} taken={!left.has(p.spread)} tick={(on) => tick(p.spread, on)} never={never} refuse={refuse} />;
         })}
       </ol>
       <LeftOver desk={desk} left={proposal.left} />
@@ -192,18 +202,19 @@ interface ProposedLineProps {
   index: number;
   taken: boolean;
   tick(on: boolean): void;
-  never(pair: [number, number]): void;
+  never(pair: Pair): void;
+  refuse(pair: Pair): void;
 }
 
-function ProposedLine({ desk, proposed, spread, index, taken, tick, never }: ProposedLineProps) {
+function ProposedLine({ desk, proposed, spread, index, taken, tick, never, refuse }: ProposedLineProps) {
   const [left, right] = [spread.left ?? 0, spread.right ?? 0];
   const pages = `pages ${2 * index + 2}–${2 * index + 3}: ${[left, right].filter(Boolean).join(" and ")}`;
   return (
     <li data-spread={proposed.spread} data-left={taken ? undefined : ""}>
       <Facing desk={desk} left={left} right={right} across={spread.across ?? false} size={400} />
       <label class="check"><input type="checkbox" data-tick={proposed.spread} checked={taken} onChange={(e) => tick(e.currentTarget.checked)} /> take {pages}</label>
-      <Reasons judged={proposed} />
-      {left !== 0 && right !== 0 && <p class="line-acts"><Word act="never" aria-label={`Never these two: ${left} with ${right}`} onClick={() => never([left, right])}>Never these two</Word></p>}
+      {proposed.alone ? <p class="reasons">Alone: {proposed.reasons}.</p> : <Reasons judged={proposed} />}
+      {!proposed.alone && <p class="line-acts"><Word act="not-now" aria-label={`Not this time: ${left} with ${right}`} onClick={() => refuse([left, right])}>Not this time</Word> <Word act="never" aria-label={`Never these two: ${left} with ${right}`} onClick={() => never([left, right])}>Never these two</Word></p>}
     </li>
   );
 }

@@ -22,6 +22,7 @@ import { piles } from "../net/program";
 import { useDesk, useQuietly, Word } from "./parts";
 import { Settled } from "./settled";
 import { Thin } from "./thin";
+import { TrialBand } from "./trial";
 import { TrayFrame } from "./tray";
 import { Versions } from "./versions";
 import { Weeks } from "./weeks";
@@ -38,6 +39,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       <Notices desk={desk} />
       <Missing desk={desk} />
       <EarlierBand desk={desk} />
+      <TrialBand desk={desk} />
       <div class="room">
         <WallPlace desk={desk} board={board} />
         {desk.side === "partners" && <Partners desk={desk} />}

@@ -1,13 +1,14 @@
-import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import type * as api from "../net/api";
 import type { Desk } from "../model/desk";
-import { askedOf, leftAndRight, sideWords } from "../model/judged";
-import { at, lying, type PhotoID } from "../model/sequence";
+import { askedOf, blankAsked, leftAndRight, sideWords } from "../model/judged";
+import { lying, type PhotoID } from "../model/sequence";
 import { nameWords, type Balance } from "../model/weighing";
-import { facing, lyingText, plural, sentence } from "../model/words";
+import { lyingText, plural, sentence } from "../model/words";
 import * as program from "../net/program";
 import { Reasons } from "./judged";
-import { Facing, Print, Trouble, useDesk, Word } from "./parts";
+import { Print, Trouble, useDesk, Word } from "./parts";
+import { Large, TrialLarge } from "./trial";
 import { useWeights, Weights, weightsKey } from "./weights";
 
 /** Who could face the chosen photo, and why. */
@@ -18,14 +19,16 @@ export function Partners({ desk }: { desk: Desk }) {
   const [box, setBox] = useState(false);
   const [surprise, setSurprise] = useState(false);
   const { apart, keep } = useApart(desk);
-  const { answer, trouble } = useAnswer(desk, photo, weights, { box, surprise }, apart.length);
+  const blank = blankAsked(desk.session.sequence, desk.hand);
+  const { answer, trouble } = useAnswer(desk, { photo, spread: blank?.spread ?? 0 }, weights, { box, surprise }, apart.length);
   const [shown, setShown] = useState<PhotoID>(0);
   useEffect(() => setShown(0), [photo]);
+  useEffect(() => () => desk.leaveTrial(), [photo]); // also when the panel closes
   const large = answer?.of === photo ? answer.partners.find((p) => p.photo === shown) : undefined;
   return (
     <aside class="side partners" data-panel="partners" aria-labelledby="partners-title">
       <header class="side-head">
-        <h2 id="partners-title">{photo ? `Who could face ${photo}?` : "Who faces whom"}</h2>
+        <h2 id="partners-title">{photo ? (blank ? `Who could fill the ${blank.side} page, beside ${photo}?` : `Who could face ${photo}?`) : "Who faces whom"}</h2>
         <Word act="close" onClick={() => desk.show({ side: undefined })}>Close</Word>
       </header>
       <Weights weights={weights} set={setWeights} surprise={{ on: surprise, set: setSurprise }} />
@@ -42,7 +45,7 @@ export function Partners({ desk }: { desk: Desk }) {
         </>
       )}
       {photo !== 0 && <KeptApart photo={photo} apart={apart} again={(other) => keep([photo, other], false)} />}
-      {large && <Large desk={desk} photo={photo} partner={large} />}
+      {desk.trial ? desk.trial.large && <TrialLarge desk={desk} trial={desk.trial} /> : large && <Large desk={desk} photo={photo} partner={large} />}
     </aside>
   );
 }
@@ -77,15 +80,16 @@ function KeptApart({ photo, apart, again }: { photo: PhotoID; apart: readonly [n
 }
 
 /** Asks the program shortly after the last touch, and drops older questions. */
-function useAnswer(desk: Desk, photo: PhotoID, weights: Balance, how: { box: boolean; surprise: boolean }, apart: number) {
+function useAnswer(desk: Desk, of: { photo: PhotoID; spread: number }, weights: Balance, how: { box: boolean; surprise: boolean }, apart: number) {
   const [answer, setAnswer] = useState<api.PartnerList>();
   const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
+  const { photo, spread } = of;
   const revision = desk.session.waiting === 0 ? desk.session.sequence.revision : -1;
   useEffect(() => {
     if (photo === 0 || revision < 0) return undefined;
     const stop = new AbortController();
     const timer = setTimeout(() => {
-      program.partners(desk.title.id, photo, weights, how, 12, stop.signal).then(
+      program.partners(desk.title.id, spread ? { spread } : { photo }, weights, how, 12, stop.signal).then(
         (a) => { setAnswer(a); setTrouble(undefined); },
         (err) => { if (!stop.signal.aborted) setTrouble(program.troubleOf(err)); });
     }, 120);
@@ -93,7 +97,7 @@ function useAnswer(desk: Desk, photo: PhotoID, weights: Balance, how: { box: boo
       clearTimeout(timer);
       stop.abort();
     };
-  }, [desk, photo, how.box, how.surprise, apart, revision, desk.photos.size, weightsKey(weights)]);
+  }, [desk, photo, spread, how.box, how.surprise, apart, revision, desk.photos.size, weightsKey(weights)]);
   return { answer, trouble };
 }
 
@@ -126,32 +130,11 @@ function PartnerLine({ desk, photo, partner, shown, show, never }: LineProps) {
         <p class="quiet side-words">{sentence(sideWords(q, photo, partner))}</p>
         <p class="line-acts">
           {can && <Word act="pair" strong aria-label={`Pair ${photo} with ${partner.photo}`} onClick={pair}>Pair</Word>}
+          {can && <Word act="try" aria-label={`Try it: ${partner.photo} beside ${photo}`} aria-pressed={desk.trial?.partner === partner.photo} onClick={() => desk.tryPair(photo, partner.photo, want)}>Try it</Word>}
           <Word act="never" aria-label={`Never these two: ${photo} with ${partner.photo}`} onClick={never}>Never these two</Word>
           {words && <span class="quiet">{words}</span>}
         </p>
       </div>
     </li>
-  );
-}
-
-/** The two side by side, large, as they would face each other. */
-function Large({ desk, photo, partner }: { desk: Desk; photo: PhotoID; partner: api.Partner }) {
-  const q = desk.session.sequence;
-  const stays = lying(q, photo).on === "page" || lying(q, partner.photo).on !== "page" ? photo : partner.photo;
-  const lies = lying(q, stays);
-  const other = stays === photo ? partner.photo : photo;
-  const face = lies.on === "page" ? facing(lies.page) : undefined;
-  const displaced = face ? at(q, face) : 0;
-  const [left, right] = leftAndRight(q, photo, partner);
-  const ref = useRef<HTMLDivElement>(null);
-  useLayoutEffect(() => {
-    const bar = document.querySelector(".head-bar");
-    if (bar) ref.current!.style.setProperty("--from", `${bar.getBoundingClientRect().bottom}px`);
-  });
-  return (
-    <div class="large" aria-hidden="true" ref={ref}>
-      <Facing desk={desk} left={left} right={right} size={1600} />
-      <p>{left} and {right}{displaced && displaced !== other ? `, in place of ${displaced}` : ""}</p>
-    </div>
   );
 }

@@ -2,7 +2,7 @@
 // chosen photos as one act, which the wall's undo takes back.
 
 import type { ComponentChildren } from "preact";
-import { useMemo, useState } from "preact/hooks";
+import { useEffect, useMemo, useState } from "preact/hooks";
 import type { Desk } from "../model/desk";
 import {
   actWords, feelingsUsed, feelingsWith, frameFrom, held, lengthWords, of, readFeelings, townRadius, whereWords, type Photo,
@@ -148,7 +148,8 @@ const mostOffered = 14;
 export function SayFeelings({ desk, photos }: Of) {
   const [typed, setTyped] = useState("");
   const used = feelingsUsed(photos);
-  const others = feelingsUsed(desk.photos.values()).filter((f) => !used.some((u) => u.word === f.word)).slice(0, mostOffered);
+  const offered = useOffered(desk, photos);
+  const others = offered.filter((f) => !used.some((u) => u.word === f.word)).slice(0, mostOffered);
   const say = (more: string[], less: string[] = []) => desk.state(numbers(photos), "feeling", (p) => feelingsWith(p, more, less), (n) =>
     `say that ${of(n)} ${n.length === 1 ? (less.length ? "does not feel" : "feels") : less.length ? "do not feel" : "feel"} ${[...more, ...less].join(" and ")}`);
   const send = () => {
@@ -174,11 +175,32 @@ export function SayFeelings({ desk, photos }: Of) {
       <button type="submit" class="word" data-act="say-feelings">Add</button>
       {others.length > 0 && (
         <p class="feelings" role="group" aria-label="Words used in this title"><span class="quiet">Used already:</span>
-          {others.map((f) => <Word key={f.word} act="feeling" onClick={() => say([f.word])}>{f.word}</Word>)}
+          {others.map((f) => <Word key={f.word} act="feeling" title={f.like.length > 0 ? `As ${of(f.like)}, which ${f.like.length === 1 ? "feels" : "feel"} much like this one` : undefined} onClick={() => say([f.word])}>{f.word}</Word>)}
         </p>
       )}
     </Line>
   );
+}
+
+interface Offered {
+  readonly word: string;
+  readonly like: readonly PhotoID[]; // photos that feel much like this one
+}
+
+/** The words used in this title, those first that the program finds likeliest for the first of the photos. */
+function useOffered(desk: Desk, photos: readonly Photo[]): Offered[] {
+  const words = feelingsUsed(desk.photos.values()).map((f): Offered => ({ word: f.word, like: [] }));
+  const [likely, setLikely] = useState<{ of: PhotoID; words: Offered[] }>();
+  const photo = photos[0]?.number ?? 0;
+  const settled = desk.session.waiting === 0;
+  useEffect(() => {
+    if (photo === 0 || !settled) return undefined;
+    const stop = new AbortController();
+    program.feelingsFor(desk.title.id, photo, stop.signal).then((s) => setLikely({ of: photo, words: s.suggestions }), () => undefined); // then as often as they are used
+    return () => stop.abort();
+  }, [desk, photo, settled, words.map((w) => w.word).join()]);
+  if (likely?.of !== photo) return words;
+  return [...likely.words, ...words.filter((w) => !likely.words.some((l) => l.word === w.word))];
 }
 
 export function SayCaption({ desk, photo }: { desk: Desk; photo: Photo }) {

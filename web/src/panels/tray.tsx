@@ -93,7 +93,7 @@ function Edge({ desk, height }: { desk: Desk; height: number }) {
 function HandLine({ desk }: { desk: Desk }) {
   const { hand } = desk;
   if (!hand.chosen) {
-    return <div class="hand"><p class="hint">{desk.readOnly ? "An earlier version can be looked at, not changed." : "Drag a photo, or choose one."}</p></div>;
+    return <div class="hand"><p class="hint">{desk.trial ? "A pair is being tried. Take it or leave it." : desk.earlier ? "An earlier version can be looked at, not changed." : "Drag a photo, or choose one."}</p></div>;
   }
   const run = (command: ReturnType<typeof commandsFor>[number]) => {
     const photo = hand.chosen?.kind === "photo" ? hand.chosen.photo : 0;
