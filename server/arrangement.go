@@ -18,8 +18,8 @@ type arrangementAsked struct {
 	Enough   float64            `json:"enough,omitempty"`   // the part of the title's typical score that a pair must reach, 0..2; half when left out
 	Singles  bool               `json:"singles,omitempty"`  // hang photos without a good partner alone on a right page
 	Refused  []sequence.Pair    `json:"refused,omitempty"`  // pairs not wanted this time, besides those kept apart
-	Chapters []pairing.ChapterPhotos  `json:"chapters,omitempty"`
-	First    sequence.PhotoID   `json:"first,omitempty"` // the photos whose spreads begin and end what is put in order
+	Chapters bool               `json:"chapters,omitempty"` // keep the wall's chapters together, each by itself; without it they end where their spreads move
+	First    sequence.PhotoID   `json:"first,omitempty"`    // the photos whose spreads begin and end what is put in order
 	Last     sequence.PhotoID   `json:"last,omitempty"`
 }
 
@@ -75,8 +75,12 @@ func (s *Server) propose(r *http.Request, in arrangementAsked) (proposal pairing
 	if err != nil {
 		return proposal, wall, err
 	}
+	var chapters []pairing.ChapterPhotos
+	if in.Chapters {
+		chapters = pairing.ChaptersOf(wall.Sequence)
+	}
 	proposal, err = measures.Propose(wall.Sequence, pairing.Plan{Scope: in.Scope, Table: wall.Sequence.Table(photos), Balance: in.Weights,
-		Refused: append(apart, in.Refused...), Enough: in.Enough, Singles: in.Singles, Ordering: in.Ordering, Chapters: in.Chapters,
+		Refused: append(apart, in.Refused...), Enough: in.Enough, Singles: in.Singles, Ordering: in.Ordering, Chapters: chapters,
 		First: in.First, Last: in.Last})
 	return proposal, wall, err
 }

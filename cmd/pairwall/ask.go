@@ -103,7 +103,7 @@ func (c *arrangeCommand) Run(h *house) error {
 		scope = pairing.Wall
 	}
 	return c.answer(h, func(st *store.Store, title sequence.Title, photos []sequence.Photo, seq sequence.Sequence) error {
-		proposal, err := pairing.New(photos).Arrange(seq, seq.Table(numbers(photos)), title.Weights, scope)
+		proposal, err := pairing.New(photos).Propose(seq, pairing.Plan{Scope: scope, Table: seq.Table(numbers(photos)), Balance: title.Weights, Chapters: pairing.ChaptersOf(seq)})
 		if err != nil {
 			return err
 		}

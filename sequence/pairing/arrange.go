@@ -72,6 +72,8 @@ type Plan struct {
 	// page, instead of leaving them on the table.
 	Singles  bool
 	Ordering Ordering
+	// Chapters are kept together, each paired and put in order by itself. Without
+	// them, spreads that find a new place leave the chapter they were in.
 	Chapters []ChapterPhotos
 	// First and Last, if not 0, name photos whose spreads begin and end what is
 	// put in order.
@@ -257,6 +259,7 @@ func (a *arrangement) sequence() (sequence.Sequence, string) {
 			next.Last++
 			u.spread.ID = next.Last
 		}
+		u.spread.Chapter = a.chapterOf(u)
 		spreads[k] = u.spread
 	}
 	switch {
@@ -288,6 +291,16 @@ func (a *arrangement) units() []unit {
 		}
 	}
 	return units
+}
+
+// chapterOf is the chapter of the wall that a spread's photos belong to.
+func (a *arrangement) chapterOf(u unit) sequence.ChapterID {
+	for _, i := range u.photos {
+		if c := a.chapter[a.m.photos[i].Number]; c > 0 {
+			return a.plan.Chapters[c-1].Chapter
+		}
+	}
+	return 0
 }
 
 // facing puts a pair on a spread.

@@ -36,8 +36,27 @@ func Orderings() []Ordering { return []Ordering{Fitting, ByDay, ByPlace, ByColou
 // of one chapter stay together, and chapters follow each other as listed, those of
 // none at the end.
 type ChapterPhotos struct {
-	Name   string             `json:"name"`
-	Photos []sequence.PhotoID `json:"photos"`
+	Chapter sequence.ChapterID // 0 for none of the wall's
+	Photos  []sequence.PhotoID
+}
+
+// ChaptersOf lists the chapters of a wall in reading order, with their photos.
+func ChaptersOf(seq sequence.Sequence) []ChapterPhotos {
+	var list []ChapterPhotos
+	for _, s := range seq.Spreads {
+		if s.Chapter == 0 {
+			continue
+		}
+		if n := len(list); n == 0 || list[n-1].Chapter != s.Chapter {
+			list = append(list, ChapterPhotos{Chapter: s.Chapter})
+		}
+		for _, id := range []sequence.PhotoID{s.Left, s.Right} {
+			if id != 0 {
+				list[len(list)-1].Photos = append(list[len(list)-1].Photos, id)
+			}
+		}
+	}
+	return list
 }
 
 // A unit is a spread to be put in order, with its photos as indices.

@@ -103,7 +103,7 @@ func TestPhotosThatHangAloneAreTakenInPartAsWell(t *testing.T) {
 
 func TestChaptersStayTogetherInTheirOrderAndArePairedWithinThemselves(t *testing.T) {
 	photos := journey(36, 5)
-	chapters := []ChapterPhotos{{Name: "Ferries"}, {Name: "Stations"}}
+	chapters := make([]ChapterPhotos, 2)
 	in := make(map[sequence.PhotoID]int)
 	for i, p := range photos {
 		if c := i % 3; c < 2 {
@@ -130,6 +130,33 @@ func TestChaptersStayTogetherInTheirOrderAndArePairedWithinThemselves(t *testing
 		if len(p.Spreads) < 12 || !strings.Contains(p.Rule, "by chapter") {
 			t.Errorf("%q: %d spreads, %q", ordering, len(p.Spreads), p.Rule)
 		}
+	}
+}
+
+func TestTheWallsChaptersAreKeptOrEndedAsTheMakerWishes(t *testing.T) {
+	photos := journey(40, 12)
+	seq := sequence.Sequence{LastChapter: 2, Chapters: []sequence.Chapter{{ID: 1, Name: "Ferries"}, {ID: 2, Name: "Stations"}}}
+	for k := range 12 {
+		seq.Last++
+		seq.Spreads = append(seq.Spreads, sequence.Spread{ID: seq.Last, Left: sequence.PhotoID(1 + k*17%36), Right: sequence.PhotoID(1 + (k*17+18)%36), Chapter: sequence.ChapterID(k / 4)})
+	}
+	in := make(map[sequence.PhotoID]sequence.ChapterID)
+	for _, s := range seq.Spreads {
+		in[s.Left], in[s.Right] = s.Chapter, s.Chapter
+	}
+	table := seq.Table(allOf(photos))
+	around := proposed(t, New(photos), seq, Plan{Scope: Wall, Table: table, Chapters: ChaptersOf(seq)})
+	if len(around.Sequence.Chapters) != 2 {
+		t.Errorf("chapters %+v", around.Sequence.Chapters)
+	}
+	for _, s := range around.Sequence.Spreads {
+		if s.Chapter != in[s.Left] || s.Chapter != in[s.Right] {
+			t.Errorf("%+v holds photos of the chapters %d and %d", s, in[s.Left], in[s.Right])
+		}
+	}
+	without := proposed(t, New(photos), seq, Plan{Scope: Wall, Table: table})
+	if len(without.Sequence.Chapters) != 0 {
+		t.Errorf("chapters %+v are left of a wall arranged without regard to them", without.Sequence.Chapters)
 	}
 }
 
@@ -331,7 +358,7 @@ func TestEveryOrderingKeepsThePromisesOfTheWall(t *testing.T) {
 			plan.First, plan.Last = table[1], table[3]
 		}
 		for c := range d.roll(3) {
-			plan.Chapters = append(plan.Chapters, ChapterPhotos{Name: fmt.Sprint(c), Photos: allOf(photos)[c*len(photos)/5 : (c+1)*len(photos)/5]})
+			plan.Chapters = append(plan.Chapters, ChapterPhotos{Photos: allOf(photos)[c*len(photos)/5 : (c+1)*len(photos)/5]})
 		}
 		for _, plan.Scope = range []Scope{Table, Wall} {
 			first := proposed(t, m, seq, plan)

@@ -22,7 +22,7 @@ export interface ApartList {
 }
 
 export interface ArrangementAsked {
-  chapters?: ChapterPhotos[];
+  chapters?: boolean;
   enough?: number;
   first?: number;
   last?: number;
@@ -101,11 +101,6 @@ export interface Changed {
 export interface Chapter {
   id: number;
   name: string;
-}
-
-export interface ChapterPhotos {
-  name: string;
-  photos: number[];
 }
 
 export interface Clock {

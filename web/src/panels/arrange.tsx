@@ -14,7 +14,7 @@ import { Ends, NotTogether, samePair, type Pair } from "./wishes";
 
 type Plan = api.ArrangementAsked;
 
-const firstPlan: Plan = { scope: "table", ordering: "", enough: 0.5, singles: false, refused: [], first: 0, last: 0 };
+const firstPlan: Plan = { scope: "table", ordering: "", enough: 0.5, singles: false, refused: [], first: 0, last: 0, chapters: true };
 
 /** An order proposed by the program: asked for, looked at, taken whole or in part, or left. */
 export function Arrange({ desk }: { desk: Desk }) {
@@ -51,7 +51,7 @@ export function Arrange({ desk }: { desk: Desk }) {
       <p class="quiet">The program looks at all the evidence at once and proposes pairs and an order. Nothing changes until you accept it, and one undo takes it back. What is pinned stays as it is.</p>
       <div class="ask">
         <Reach plan={plan} set={amend} />
-        <Order plan={plan} set={amend} />
+        <Order plan={plan} set={amend} chapters={desk.session.sequence.chapters.length > 0} />
         <Weights weights={weights} set={setWeights} />
         <Ends desk={desk} plan={plan} set={amend} />
         <NotTogether refused={refused} apart={apart} allow={(pair) => refuse(pair, false)} again={(pair) => void never(pair, false)} />
@@ -102,7 +102,7 @@ function Reach({ plan, set }: PlanProps) {
   );
 }
 
-function Order({ plan, set }: PlanProps) {
+function Order({ plan, set, chapters }: PlanProps & { chapters: boolean }) {
   return (
     <fieldset class="choice">
       <legend>In which order?</legend>
@@ -112,6 +112,10 @@ function Order({ plan, set }: PlanProps) {
           <span>{o.title} <span class="quiet">{o.words}</span></span>
         </label>
       ))}
+      {chapters && plan.scope === "wall" && (
+        <label><input type="checkbox" data-plan="chapters" checked={plan.chapters} onChange={(e) => set({ chapters: e.currentTarget.checked })} />
+          <span>Around your chapters <span class="quiet">Each stays together and is paired and put in order by itself. Otherwise chapters end.</span></span></label>
+      )}
     </fieldset>
   );
 }
