@@ -11,6 +11,10 @@ export function TrialBand({ desk }: { desk: Desk }) {
   useDesk(desk);
   const { trial } = desk;
   const first = useRef<HTMLElement>(null);
+  const taken = useRef(false);
+  const take = () => {
+    taken.current = desk.takeTrial();
+  };
   const tried = trial ? `${trial.photo} ${trial.partner}` : "";
   useEffect(() => {
     if (!trial) return undefined;
@@ -18,13 +22,19 @@ export function TrialBand({ desk }: { desk: Desk }) {
     first.current?.querySelector<HTMLElement>("[data-act='take-trial']")?.focus({ preventScroll: true });
     document.querySelector(`[data-region] [data-photo="${trial.partner}"]`)?.scrollIntoView({ block: "center" });
     desk.say(`Trying ${trial.partner} beside ${trial.photo} on ${pagesOf(trial.sequence, trial.spread)}. Take it or leave it; nothing has changed.`);
-    return () => { if (back?.isConnected) back.focus({ preventScroll: true }); };
+    return () => {
+      // What was taken hangs now, and the button that tried it is no more.
+      const card = document.querySelector<HTMLElement>(`[data-region] [data-photo="${trial.partner}"]`);
+      const to = taken.current || !back?.isConnected ? card : back;
+      taken.current = false;
+      to?.focus({ preventScroll: true });
+    };
   }, [tried]);
   if (!trial) return null;
   return (
     <section class="band" aria-label="A pair is tried" ref={first} data-panel="trial">
       <p>Trying <strong>{trial.partner}</strong> beside <strong>{trial.photo}</strong> on {pagesOf(trial.sequence, trial.spread)}. Nothing has changed.</p>
-      <Word act="take-trial" strong onClick={() => desk.takeTrial()}>Take it</Word>
+      <Word act="take-trial" strong onClick={take}>Take it</Word>
       <Word act="leave-trial" onClick={() => desk.leaveTrial()}>Leave it</Word>
       <Word act="enlarge-trial" aria-pressed={trial.large} onClick={() => desk.enlargeTrial(!trial.large)}>See it large</Word>
     </section>
@@ -80,8 +90,9 @@ export function Large({ desk, photo, partner }: { desk: Desk; photo: PhotoID; pa
 function useBelow() {
   const ref = useRef<HTMLDivElement>(null);
   useLayoutEffect(() => {
-    const above = document.querySelector(".band[data-panel='trial']") ?? document.querySelector(".head-bar");
-    if (above) ref.current?.style.setProperty("--from", `${above.getBoundingClientRect().bottom + 6}px`);
+    const bar = document.querySelector(".head-bar")?.getBoundingClientRect().bottom ?? 0;
+    const band = document.querySelector<HTMLElement>(".band[data-panel='trial']")?.offsetHeight ?? 0; // it sticks below the bar
+    ref.current?.style.setProperty("--from", `${bar + band}px`);
   });
   return ref;
 }
