@@ -39,6 +39,8 @@ type tab struct {
 	allowed []string
 
 	told map[string]bool // accessibility faults told already
+
+	traced func(event any) // hears of a trace while one is made
 }
 
 // listening is put into every page before its own script: it keeps what the
@@ -101,6 +103,12 @@ func (a *app) tab(parent context.Context, as size, how []chromedp.EmulateViewpor
 
 // watch runs on the goroutine that reads the browser's messages.
 func (b *tab) watch(event any) {
+	b.mu.Lock()
+	traced := b.traced
+	b.mu.Unlock()
+	if traced != nil {
+		traced(event)
+	}
 	switch e := event.(type) {
 	case *network.EventRequestWillBeSent:
 		u := e.Request.URL

@@ -108,7 +108,7 @@ type app struct {
 }
 
 // startApp serves a copy of the prepared title.
-func startApp(t *testing.T) *app {
+func startApp(t testing.TB) *app {
 	t.Helper()
 	realPhotographs(t)
 	source, err := prepared()

@@ -58,14 +58,20 @@ function besideRow(desk: Desk, el: Element, x: number, y: number): Target {
   return { kind: "between", index: before ? index : index + 1 };
 }
 
-/** In the free space beside and below spreads, the nearest place between two counts. */
+/**
+ * In the free space beside and below spreads, the nearest place between two
+ * counts. Only rows are asked for where they lie: asking what lies in a spread
+ * far from sight would lay it out.
+ */
 function nearestBetween(desk: Desk, x: number, y: number): Target {
-  let best = { index: desk.session.sequence.spreads.length, far: Infinity };
-  for (const el of document.querySelectorAll<HTMLElement>("[data-between]")) {
-    const box = el.getBoundingClientRect();
+  const last = desk.session.sequence.spreads.length;
+  let best = { index: last, far: Infinity };
+  const rows = document.querySelectorAll<HTMLElement>(".wall > .spread");
+  for (let i = 1; i < rows.length; i++) { // before the opening page there is no place
+    const box = rows[i]!.getBoundingClientRect();
     const below = y < box.top ? box.top - y : y > box.bottom ? y - box.bottom : 0;
-    const far = Math.abs(x - (box.left + box.width / 2)) + below * 4; // the same line first
-    if (far < best.far) best = { index: Number(el.dataset.between), far };
+    const far = Math.abs(x - box.left) + below * 4; // the same line first
+    if (far < best.far) best = { index: i - 1, far };
   }
   return { kind: "between", index: best.index };
 }
@@ -103,7 +109,10 @@ export class Aim {
     el.setAttribute("data-push", "");
     const pushed = push(q, photos, page);
     if (!pushed.ok) return;
-    for (const photo of pushed.value.moved) document.querySelector(`.wall [data-photo="${photo}"]`)?.closest("[data-page]")?.setAttribute("data-moves-on", "");
+    const moved = new Set(pushed.value.moved);
+    for (const card of document.querySelectorAll<HTMLElement>(".wall [data-photo]")) {
+      if (moved.has(Number(card.dataset.photo))) card.parentElement!.setAttribute("data-moves-on", "");
+    }
   }
 
   clear(): void {

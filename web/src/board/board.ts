@@ -35,6 +35,7 @@ export class Board {
   private readonly aim = new Aim();
   private readonly unbind: (() => void)[];
   private drawn: Drawn | undefined;
+  private chosen: ReadonlySet<PhotoID> = new Set();
 
   constructor(private readonly desk: Desk, root: HTMLElement) {
     this.unbind = [bindDrag(root, desk, this.aim), bindFrame(root, desk), bindKeys(root, desk), bindChoose(root, desk), desk.bell.on(() => this.draw())];
@@ -55,8 +56,8 @@ export class Board {
     const moved = !before || before.sequence !== sequence || before.known !== now.known || before.laid !== now.laid;
     this.drawn = now;
     if (moved) this.layOut(sequence, before !== undefined && before.photos === now.photos);
-    else this.wall.draw(desk, (photo) => this.card(photo)?.el); // what is chosen may have changed
-    this.markHand();
+    else this.wall.hand(desk.hand);
+    this.markHand(moved);
   }
 
   /** Pages have another size: near cards may want more pixels. */
@@ -97,13 +98,17 @@ export class Board {
     return card;
   }
 
-  private markHand(): void {
+  private markHand(anew: boolean): void {
     const { hand, readOnly } = this.desk;
     const chosen = new Set(chosenPhotos(hand));
-    for (const [photo, card] of this.cards) {
-      mark(card.el, "data-chosen", chosen.has(photo) ? "" : undefined);
-      mark(card.el, "aria-pressed", chosen.has(photo) ? "true" : "false");
+    const differ = anew ? this.cards.keys() : [...chosen, ...this.chosen];
+    for (const photo of differ) {
+      const el = this.cards.get(photo)?.el;
+      if (!el) continue;
+      mark(el, "data-chosen", chosen.has(photo) ? "" : undefined);
+      mark(el, "aria-pressed", chosen.has(photo) ? "true" : "false");
     }
+    this.chosen = chosen;
     mark(document.body, "data-read-only", readOnly ? "" : undefined);
     const carried = hand.where ? carriedIn(hand) : undefined;
     if (carried && hand.aim) {

@@ -42,7 +42,7 @@ class Carry {
     document.body.append(ghost);
     for (const el of carriedElements(press)) el.setAttribute("data-carried", "");
     document.body.dataset.placing = press.carried.kind;
-    document.documentElement.setPointerCapture(press.pointer);
+    grip.setPointerCapture(press.pointer);
     desk.say(pickedUpSpoken(desk.session.sequence, press.carried));
     this.stopScroll = edgeScroll(() => (this.stirred ? { x: this.x, y: this.y } : undefined), () => this.look());
     this.move(x, y);
@@ -92,7 +92,7 @@ class Carry {
     for (const el of document.querySelectorAll("[data-carried]")) el.removeAttribute("data-carried");
     delete document.body.dataset.placing;
     const { pointer } = this.press;
-    if (document.documentElement.hasPointerCapture(pointer)) document.documentElement.releasePointerCapture(pointer);
+    if (grip.hasPointerCapture(pointer)) grip.releasePointerCapture(pointer);
   }
 }
 
@@ -134,6 +134,11 @@ function countOf(n: number): HTMLElement {
   return count;
 }
 
+// Holds the pointer while something is carried, and gives the hand its shape:
+// changing the shape of every card instead would have all of them styled anew.
+const grip = document.createElement("div");
+grip.className = "grip";
+
 /** Binds carrying by hand to everything within root. Call the result to unbind. */
 export function bindDrag(root: HTMLElement, desk: Desk, aim: Aim): () => void {
   const hands = new Hands(desk, aim);
@@ -152,7 +157,9 @@ export function bindDrag(root: HTMLElement, desk: Desk, aim: Aim): () => void {
     [window, "blur", () => hands.finish("giveUp")],
   ];
   for (const [on, kind, does, options] of bound) on.addEventListener(kind, does as EventListener, options);
+  document.body.append(grip);
   return () => {
+    grip.remove();
     hands.finish("giveUp");
     for (const [on, kind, does, options] of bound) on.removeEventListener(kind, does as EventListener, options);
   };

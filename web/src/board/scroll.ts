@@ -9,12 +9,13 @@ const patience = 220; // ms in the zone before it starts: passing through on the
  * near an edge. scrolled is called after each step. Call the result to stop.
  */
 export function edgeScroll(point: () => { x: number; y: number } | undefined, scrolled: () => void): () => void {
+  const at = edges();
   let frame = 0;
   let since = 0;
   const step = (now: number) => {
     frame = requestAnimationFrame(step);
     const p = point();
-    const pull = p ? pullAt(p.x, p.y) : undefined;
+    const pull = p ? pullAt(at, p.x, p.y) : undefined;
     if (!pull) {
       since = 0;
       return;
@@ -29,18 +30,29 @@ export function edgeScroll(point: () => { x: number; y: number } | undefined, sc
   return () => cancelAnimationFrame(frame);
 }
 
+/** Where the edges are. They are looked up once for a carry: asking in every frame would lay the page out twice. */
+interface Edges {
+  readonly trays: readonly { readonly el: Element; readonly box: DOMRect }[];
+  readonly top: number;
+  readonly bottom: number;
+}
+
+function edges(): Edges {
+  const box = (selector: string) => document.querySelector(selector)?.getBoundingClientRect();
+  return {
+    trays: [...document.querySelectorAll(".prints")].map((el) => ({ el, box: el.getBoundingClientRect() })),
+    top: Math.max(0, box(".head-bar")?.bottom ?? 0),
+    bottom: Math.min(innerHeight, box(".tray")?.top ?? innerHeight),
+  };
+}
+
 /** What is to be scrolled, and by how much, for a point of the window. */
-function pullAt(x: number, y: number): { of: Element; by: number } | undefined {
-  const tray = document.elementFromPoint(x, y)?.closest(".prints");
-  if (tray) {
-    const box = tray.getBoundingClientRect();
-    const by = speed(y, box.top, box.bottom, Math.min(zone, box.height / 4));
-    return by === 0 ? undefined : { of: tray, by };
-  }
-  const top = document.querySelector(".head-bar")?.getBoundingClientRect().bottom ?? 0;
-  const bottom = document.querySelector(".tray")?.getBoundingClientRect().top ?? innerHeight;
-  const by = speed(y, Math.max(0, top), Math.min(innerHeight, bottom), Math.min(zone, (bottom - top) / 5));
-  return by === 0 ? undefined : { of: document.scrollingElement!, by };
+function pullAt({ trays, top, bottom }: Edges, x: number, y: number): { of: Element; by: number } | undefined {
+  const tray = trays.find(({ box }) => x >= box.left && x <= box.right && y >= box.top && y <= box.bottom);
+  const by = tray
+    ? speed(y, tray.box.top, tray.box.bottom, Math.min(zone, tray.box.height / 4))
+    : speed(y, top, bottom, Math.min(zone, (bottom - top) / 5));
+  return by === 0 ? undefined : { of: tray ? tray.el : document.scrollingElement!, by };
 }
 
 function speed(y: number, top: number, bottom: number, zone: number): number {

@@ -1,4 +1,5 @@
 import type { Desk } from "../model/desk";
+import type { Hand } from "../model/hand";
 import { closing, opening, paired, type Page, type PhotoID, type Sequence, type Spread, type SpreadID } from "../model/sequence";
 import { betweenText, pageLabel, sentence } from "../model/words";
 import { arrange, mark, move, sweep } from "./order";
@@ -41,16 +42,24 @@ class Row {
     }
   }
 
+  /** Shows whether the row is chosen. */
+  choose(chosen: boolean): void {
+    mark(this.el, "data-chosen", chosen ? "" : undefined);
+  }
+
+  /** While a place is being chosen the one before this row can be heard of. */
+  offer(placing: boolean): void {
+    if (this.between) mark(this.between, "aria-hidden", placing ? undefined : "true");
+  }
+
   /** Brings the row's own words up to date; cards are laid by the wall. */
-  draw(q: Sequence, index: number, chosen: boolean, placing: boolean): void {
+  draw(q: Sequence, index: number): void {
     const spread = this.id === 0 ? undefined : q.spreads[index];
     mark(this.el, "data-pinned", spread?.pinned ? "" : undefined);
     mark(this.el, "data-across", spread?.across ? "" : undefined);
-    mark(this.el, "data-chosen", chosen ? "" : undefined);
     if (this.between) {
       this.between.dataset.between = String(index);
       this.place.textContent = sentence(betweenText(index)).slice(0, -1);
-      mark(this.between, "aria-hidden", placing ? undefined : "true");
     }
     const numbers = this.id === 0 ? [this.pages[0]!.side === "opening" ? 1 : 2 * q.spreads.length + 2] : [2 * index + 2, 2 * index + 3];
     const alone = this.pages[0]!.side;
@@ -70,6 +79,8 @@ function spreadLabel(s: Spread, numbers: readonly number[]): string {
 export class Wall {
   readonly el = div("wall", "grid");
   private rows = new Map<SpreadID, Row>();
+  private chosen: SpreadID = 0;
+  private placing = false;
   private readonly first = new Row(0, [opening]);
   private readonly last = new Row(0, [closing]);
 
@@ -91,18 +102,26 @@ export class Wall {
   /** Lays every spread and every card of the sequence where it belongs. */
   draw(desk: Desk, cardOf: (photo: PhotoID) => HTMLElement | undefined): void {
     const q = desk.shown;
-    const placing = desk.hand.where;
-    const chosen = desk.hand.chosen;
     const rows = q.spreads.map((s) => this.row(s.id));
     arrange(this.el, [this.first, ...rows, this.last].map((row) => row.el));
     const there = new Set(q.spreads.map((s) => s.id));
     for (const id of [...this.rows.keys()]) if (!there.has(id)) this.rows.delete(id);
-    this.first.draw(q, -1, false, placing);
-    rows.forEach((row, i) => row.draw(q, i, chosen?.kind === "spread" && chosen.spread === row.id, placing));
-    this.last.draw(q, q.spreads.length, false, placing);
+    this.first.draw(q, -1);
+    rows.forEach((row, i) => row.draw(q, i));
+    this.last.draw(q, q.spreads.length);
     this.lay(q, undefined, this.first, cardOf);
     rows.forEach((row, i) => this.lay(q, q.spreads[i], row, cardOf));
     this.lay(q, undefined, this.last, cardOf);
+    this.hand(desk.hand, true);
+  }
+
+  /** Shows what is in the hand; anew says that rows may be others now. */
+  hand({ chosen, where }: Hand, anew = false): void {
+    const now = chosen?.kind === "spread" ? chosen.spread : 0;
+    if (anew || now !== this.chosen) for (const row of this.rows.values()) row.choose(row.id === now);
+    if (anew || where !== this.placing) for (const row of [this.first, ...this.rows.values(), this.last]) row.offer(where);
+    this.chosen = now;
+    this.placing = where;
   }
 
   private lay(q: Sequence, spread: Spread | undefined, row: Row, cardOf: (photo: PhotoID) => HTMLElement | undefined): void {

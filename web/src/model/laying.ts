@@ -23,6 +23,15 @@ export interface Push {
  * that crosses two pages, nor onto the closing page, which stands alone.
  */
 export function push(q: Sequence, photos: readonly PhotoID[], page: Page): Outcome<Push> {
+  const asked = `${photos.join(" ")} ${page.spread} ${page.side}`;
+  if (latest?.q !== q || latest.asked !== asked) latest = { q, asked, push: planPush(q, photos, page) };
+  return latest.push;
+}
+
+/** One place under the hand is asked for several times: for its words, its marks and its act. */
+let latest: { q: Sequence; asked: string; push: Outcome<Push> } | undefined;
+
+function planPush(q: Sequence, photos: readonly PhotoID[], page: Page): Outcome<Push> {
   if (at(q, page) === undefined) return refused("That place is no longer on the wall.", "Look at the wall as it is now.");
   if (page.side === "closing") return refused("Nothing follows the closing page, so nothing can be pushed on from it.", "Swap instead.");
   const draft = new Draft(q);
