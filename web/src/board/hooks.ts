@@ -23,7 +23,7 @@
 //                                   Of notices: again forget put-away. Of the tray: fold-table.
 //   data-count="wall|pages|unpaired|unplaced|undated|table|box"   the numbers that are always in sight; but for the last two each stands in
 //                                   a button, data-act="count-…". data-binding="saddle-stitch|…|none" a binding that can be chosen.
-//   data-shown="34"                 the line that says how much of the table is shown; data-say="find" the field to find by. Of the table besides:
+//   data-shown="34"                 the line that says how much of the table is shown, and data-hidden how much is not; data-say="find" the field to find by. Of the table besides:
 //                                   show-only show-all no-longer found-elsewhere tools choose-group.
 //   data-panel="partners|versions|bring|arrange|keys|look|titles"   what is open beside or above the wall.
 //   data-partner="47"               one proposed partner in its panel; data-weight="colour|place|time" its sliders.

@@ -86,6 +86,7 @@ export class Desk {
   side: Side;
   sheet: Sheet;
   lookingAt: PhotoID = 0;
+  findings = 0; // counts up when the maker wants to find something
   sieving = false; // pressing a group in "Choose by" shows it on the table instead
   asking: Fact | undefined; // the fact the maker has just asked to say
   compared: Compared = { earlier: "present", later: "present" };
@@ -212,6 +213,12 @@ export class Desk {
     const all = this.table.length;
     this.say(showsAll(showing) ? `All ${all} are shown.` : `${shownWords(this.shownTable.length, all)}.`);
     this.bell.ring();
+  }
+
+  /** Unfolds the table with its field to find by, which takes the focus. */
+  find(): void {
+    this.findings++;
+    this.setView({ trayOpen: true });
   }
 
   /** What the program remembers of the wall's past. */

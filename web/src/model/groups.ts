@@ -34,6 +34,7 @@ export const rows: readonly Row[] = [
   sheet("photographs", "bring", "Bring photographs", "bring"),
   side("photographs", "choose-by", "Choose by", "choose"),
   side("photographs", "known", "What is known", "facts"),
+  { group: "photographs", act: "find", words: "Find on the table", key: "d", does: "find on the table, by number, name, caption or note", run: (desk) => desk.find() },
   sheet("photographs", "map", "Map", "map"),
   sheet("photographs", "borrow", "Borrow places and times", "borrow"),
   sheet("photographs", "originals", "Find originals again", "originals"),

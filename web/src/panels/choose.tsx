@@ -121,7 +121,7 @@ function Groups({ desk, photos, by, press, pressed }: Pressing & { by: Exclude<B
           return (
             <li key={g.key} data-group={g.key}>
               <GroupButton desk={desk} group={g} whole={pressed(of)} press={() => press(of)} />
-              {by === "roll" && g.photos.length > 1 && <Word act="reverse-roll" aria-label={`Reverse the order of roll ${g.key}`} onClick={() => void reverseRoll(desk, g.key)}>Reverse its order</Word>}
+              {by === "roll" && g.photos.length > 1 && <Word act="reverse-roll" aria-label={`Reverse its order: roll ${g.key}`} onClick={() => void reverseRoll(desk, g.key)}>Reverse its order</Word>}
             </li>
           );
         })}

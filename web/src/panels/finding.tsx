@@ -1,7 +1,7 @@
 // Above the table's prints: how they are laid out, what of them is shown, and
 // the field to find one by what is written of it.
 
-import { useRef } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import type { Desk } from "../model/desk";
 import { answers, readQuery } from "../model/finding";
 import { onWall, type PhotoID } from "../model/sequence";
@@ -37,6 +37,13 @@ export function Tools({ desk }: { desk: Desk }) {
 
 function Find({ desk }: { desk: Desk }) {
   const field = useRef<HTMLInputElement>(null);
+  const asked = useRef(desk.findings);
+  useEffect(() => {
+    if (desk.findings === asked.current) return;
+    asked.current = desk.findings;
+    field.current!.focus();
+    field.current!.select();
+  }, [desk.findings]);
   const key = (e: KeyboardEvent) => {
     if (e.key === "Escape" && desk.showing.text !== "") {
       e.preventDefault();
@@ -90,7 +97,7 @@ export function Shown({ desk }: { desk: Desk }) {
   const also = [wall.length > 0 ? `${wall.length} on the wall` : "", box.length > 0 ? `${box.length} in the box` : ""].filter(Boolean).join(" and ");
   const text = readQuery(showing.text) ? showing.text.trim() : "";
   return (
-    <p class="shown-line" data-shown={shown}>
+    <p class="shown-line" data-shown={shown} data-hidden={all - shown}>
       <strong>{shownWords(shown, all)}</strong>
       {text && <Word act="no-longer" onClick={() => desk.showOnTable({ ...showing, text: "" })}>“{text}” <Away /></Word>}
       {showing.only.map((o) => <Word key={`${o.by} ${o.key}`} act="no-longer" onClick={() => desk.showOnTable(turn(showing, o))}>{o.words} <Away /></Word>)}

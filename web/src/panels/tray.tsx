@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Board } from "../board/board";
 import { chosenWords, commandsFor, turnPushing } from "../model/commands";
 import type { Desk } from "../model/desk";
@@ -15,6 +15,7 @@ export function TrayFrame({ desk, board }: { desk: Desk; board: Board }) {
   useDesk(desk);
   const [tools, setTools] = useState(false); // on narrow screens they are folded away
   const [shows, setShows] = useState<"table" | "box">("table"); // on narrow screens only one has room
+  useLayoutEffect(() => { if (desk.findings > 0) setTools(true); }, [desk.findings]);
   const counts = desk.counts;
   const { trayOpen, tray } = desk.view;
   const bare = counts.wall === 0 && counts.table + desk.arrivals.list.length > 0;
