@@ -32,7 +32,12 @@
 //   data-chart, data-mode           the map and what a press on it does; data-dot="4 7" photos drawn as one dot; data-mark the place pointed at.
 //   data-track="1", data-offer="12" a track, and a place that can be borrowed; data-lost="12" a photo whose original is missing.
 //   data-pile="2|3|4|open|among"    a print that lies on a pile of so many, or in an open one, and data-of="4 7" all that lie in a closed one; data-missing a card whose original is missing.
-//   data-version="3"                one version in its panel.
+//   data-version="3"                one version in its panel, or among all the weeks; data-slip on it when a slip lies in it, data-slip-of="3" the
+//                                   box that says so. data-line="1" a line of work; data-begin="name|present" the names asked for when one is begun.
+//   data-panel="weeks|compare|settled|fresh|thin"   what looks back. Of a comparison: data-side-of="The earlier|The later", data-words, data-figure="…",
+//                                   data-over the slider, data-row one spread. Of what has settled: data-held-pair="1 2", data-broken-pair="3 4",
+//                                   data-restless="1" a page, data-company="3" a photo. Of memory: data-heap="4" a photo, data-memory-page="2" a page
+//                                   counted from 0, data-next on the one that comes next. data-spare what thinning would take.
 //   data-refused="/path/of/file"    a file that could not be brought in; data-bring="2" one bringing-in.
 //   data-live                       the one polite status line; data-offline on the line that says the program does not answer.
 //   data-held="1"                   an act that could not be done on the wall as it had become.

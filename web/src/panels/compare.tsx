@@ -16,7 +16,9 @@ import { useVersions } from "./versions";
 export function Compare({ desk }: { desk: Desk }) {
   useDesk(desk);
   const { list } = useVersions(desk);
-  const { earlier, later } = desk.compared;
+  const { later } = desk.compared;
+  const same = desk.compared.earlier === later; // as one opens it: the last wall that was another
+  const earlier = same ? (list?.versions.find((v) => v.id !== later && v.revision !== desk.session.sequence.revision)?.id ?? later) : desk.compared.earlier;
   const { found, trouble } = useComparison(desk, sideOf(earlier), sideOf(later));
   const set = (part: Partial<Desk["compared"]>) => desk.show({ compared: { ...desk.compared, ...part } });
   return (

@@ -61,7 +61,7 @@ function Leaf({ desk, begin }: { desk: Desk; begin(): void }) {
   const [at, setAt] = useState(0);
   const i = Math.min(at, spreads.length - 1);
   const s = spreads[i]!;
-  const go = (by: number) => setAt(Math.max(0, Math.min(spreads.length - 1, i + by)));
+  const go = (by: number) => setAt((from) => Math.max(0, Math.min(spreads.length - 1, from + by)));
   const key = (e: KeyboardEvent) => {
     if (e.key === "ArrowRight") go(1);
     else if (e.key === "ArrowLeft") go(-1);
@@ -74,7 +74,7 @@ function Leaf({ desk, begin }: { desk: Desk; begin(): void }) {
   return (
     <section class="leafing" aria-label="The sequence without names">
       <p class="quiet">No numbers, no names, no figures: only what faces what, and what follows. Turn the pages, then put the book away and remake it.</p>
-      <div class="plain"><Facing desk={desk} left={s.left} right={s.right} across={s.across} size={1600} /></div>
+      <div class="plain" data-alone={s.alone ? "" : undefined}><Facing desk={desk} left={s.left} right={s.right} across={s.across} size={1600} /></div>
       <p class="line-acts">
         <Word act="turn-back" disabled={i === 0} onClick={() => go(-1)}>Turn back</Word>
         <Word act="turn-on" disabled={i === spreads.length - 1} onClick={() => go(1)}>Turn the page</Word>
@@ -85,9 +85,9 @@ function Leaf({ desk, begin }: { desk: Desk; begin(): void }) {
   );
 }
 
-function viewsOf(q: Sequence): { left: number; right: number; across: boolean }[] {
-  const alone = (left: number, right: number) => (left || right ? [{ left, right, across: false }] : []);
-  return [...alone(0, q.opening), ...q.spreads.filter((s) => !empty(s)), ...alone(q.closing, 0)];
+function viewsOf(q: Sequence): { left: number; right: number; across: boolean; alone: boolean }[] {
+  const alone = (left: number, right: number) => (left || right ? [{ left, right, across: false, alone: true }] : []);
+  return [...alone(0, q.opening), ...q.spreads.filter((s) => !empty(s)).map((s) => ({ ...s, alone: false })), ...alone(q.closing, 0)];
 }
 
 interface RemakeProps {
@@ -176,8 +176,8 @@ function Outcome({ desk, trial, back, letGo, kept }: OutcomeProps) {
       <p class="quiet">Earlier is the wall as it hangs; later is what you remade. A pair that came back by itself is a pair that holds.</p>
       {trouble && <Trouble of={trouble} />}
       {found && <ComparisonView desk={desk} comparison={found} from={false} />}
-      <NameForm label="Keep what you remade as a version" value={sentence(`from memory, ${today}`).slice(0, -1)} submit="Keep" save={keep} />
       <footer class="sheet-foot">
+        <NameForm label="Keep what you remade as a version" value={sentence(`from memory, ${today}`).slice(0, -1)} submit="Keep" save={keep} />
         <Word act="back-to-heap" onClick={back}>Go on remaking</Word>
         <Word act="let-go" onClick={letGo}>Let it go</Word>
       </footer>
