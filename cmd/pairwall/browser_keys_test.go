@@ -262,3 +262,18 @@ func TestADialogOpenedByAKeyGivesTheFocusBack(t *testing.T) {
 	b.gone(panel("keys"))
 	b.standsOn(1)
 }
+
+func TestOneKeyHangsTheBestFreePartnerBesideAPhoto(t *testing.T) {
+	a := startApp(t)
+	a.hang("[-] (1 2) (- 4) [-]")
+	b := a.visit(desktop)
+
+	b.tabTo(region("wall"))
+	b.walkTo(4, kb.ArrowRight)
+	b.key("f")
+	b.wait("4 faces somebody from the table", func() bool { return a.wall().Spreads[1].Left > 4 }, func() string { return "; there is " + notation(a.wall()) })
+	b.hears("Done: Pair 4 with ")
+	b.standsOn(4)
+	b.keyWith("z", chromedp.ModifierCtrl)
+	b.sees("[-] (1 2) (- 4) [-]")
+}

@@ -14,7 +14,7 @@
 //   data-push                       on the page aimed at: what lies there is pushed on instead of swapped; data-moves-on on the pages it moves on to.
 //   data-chosen                     on chosen cards and chosen rows.
 //   data-placing                    on <body> while something is carried or a place is being chosen.
-//   data-act="…"                    buttons. Of what is chosen: choose-where partners look swap apart across one-page pin unpin
+//   data-act="…"                    buttons. Of what is chosen: choose-where partners best look swap apart across one-page pin unpin
 //                                   table box blank add-before add-after take-away push-on put-down. Of the head: titles undo redo bring
 //                                   arrange partners versions keys. Of the list of titles: open-title rename-title save-name.
 //                                   Of panels and dialogs: close leave again save-name; pair only-colour only-place only-time

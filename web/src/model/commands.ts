@@ -2,6 +2,7 @@
 // single keys are two ways to the same list.
 
 import type { Intent } from "./acts";
+import { single } from "./best";
 import type { Desk } from "./desk";
 import type { Fact } from "./facts";
 import { carriedIn, chooseAlong, chosenPhoto, chosenPhotos, pickUp, toggle, turnPush } from "./hand";
@@ -10,7 +11,7 @@ import { pickedUpSpoken, targetSpoken, type Carried, type One } from "./targets"
 
 /** Names a command for the page's tests and styles, as data-act. */
 export type Act =
-  | "choose-where" | "partners" | "loss" | "look" | "swap" | "apart" | "across" | "one-page" | "pin" | "unpin"
+  | "choose-where" | "partners" | "best" | "loss" | "look" | "swap" | "apart" | "across" | "one-page" | "pin" | "unpin"
   | "facts" | "say-when" | "say-where" | "say-roll" | "say-feeling" | "hang" | "along"
   | "table" | "box" | "push-on" | "blank" | "pile" | "add-before" | "add-after" | "take-away" | "move-spread";
 
@@ -29,6 +30,7 @@ export const keyWords: readonly (readonly [key: string, words: string])[] = [
   ["p, carrying", "push on: what lies there moves one page on, instead of swapping"],
   ["Escape", "give up carrying, or put away what is open"],
   ["o", "opposite: ask who could face it"],
+  ["f", "face: hang the best free partner beside it"],
   ["x", "what would be lost without it"],
   ["l", "look at it closely"],
   ["s", "swap the left and the right page"],
@@ -62,6 +64,7 @@ function photoCommands(desk: Desk, q: Sequence, carried: One & { kind: "photo" }
   const list = [
     chooseWhere(desk, carried, "Choose where", ""),
     partners(desk, "Who could face it?"),
+    ...(single(q, photo) ? [best(desk, photo)] : []),
     look(desk, photo),
     asks(desk, "facts", "What is known", "k"),
   ];
@@ -96,7 +99,7 @@ function spreadCommands(desk: Desk, q: Sequence, carried: One & { kind: "spread"
   if (!spread) return [];
   return [
     chooseWhere(desk, carried, "Choose where", ""),
-    ...(!empty(spread) && !paired(spread) && !spread.across ? [partners(desk, "Who could fill it?")] : []),
+    ...(!empty(spread) && !paired(spread) && !spread.across ? [partners(desk, "Who could fill it?"), best(desk, spread.left || spread.right)] : []),
     ...onSpread(desk, spread),
     does(desk, "add-before", "Blank spread before", "", { want: "addBlankSpread", index }),
     does(desk, "add-after", "Blank spread after", "n", { want: "addBlankSpread", index: index + 1 }),
@@ -137,6 +140,10 @@ export function keyCommands(desk: Desk, carried: One): Command[] {
 
 function partners(desk: Desk, words: string): Command {
   return { act: "partners", words, key: "o", run: () => desk.show({ side: "partners" }) };
+}
+
+function best(desk: Desk, photo: PhotoID): Command {
+  return { act: "best", words: "Pair with the best", key: "f", run: () => void desk.pairWithBest(photo) };
 }
 
 function does(desk: Desk, act: Act, words: string, key: string, intent: Intent): Command {

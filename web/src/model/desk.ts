@@ -4,6 +4,7 @@
 import type * as api from "../net/api";
 import { apply, type Statement } from "./change";
 import { besides, build, type Intent } from "./acts";
+import { bestIntent } from "./best";
 import { Arrivals } from "./arriving";
 import { Bell } from "./bell";
 import { Catalogue } from "./catalogue";
@@ -103,6 +104,8 @@ export class Desk {
   search: api.Search | undefined; // for originals that are missing
   notices: Notice[] = [];
   private keys = 0;
+  /** Asks the engine who could face a photo, best first; fails with a sentence and a hint. */
+  ask: (photo: PhotoID) => Promise<readonly Pick<api.Partner, "photo" | "side">[]> = () => Promise.resolve([]);
 
   constructor(state: api.TitleState, wall: Wall, carrier: Carrier, public view: View, private speak: (words: string) => void) {
     this.title = state.title;
@@ -290,6 +293,18 @@ export class Desk {
   enlargeTrial(large: boolean): void {
     if (this.trial) this.trial = { ...this.trial, large };
     this.bell.ring();
+  }
+
+  /** Hangs the best free partner beside a photo, as one act. */
+  async pairWithBest(photo: PhotoID): Promise<void> {
+    try {
+      const proposed = await this.ask(photo);
+      const intent = bestIntent(this.session.sequence, photo, proposed);
+      if (intent) this.act(intent);
+      else this.say(`Nobody who is free can be proposed for ${photo}. Ask who could face it to see all.`);
+    } catch (err) {
+      this.notify(err as Refusal);
+    }
   }
 
   undo(): void {

@@ -60,6 +60,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     await standing;
     const state = await program.openTitle(title);
     desk = new Desk(state, readWall(state.wall), carrier(title, (c) => when((d) => learn(d, c))), view, speak);
+    desk.ask = async (photo) => (await program.partners(title, { photo }, {}, { box: false, surprise: false }, 60, new AbortController().signal)).partners;
     for (const what of early) what(desk);
     const unkeep = keep(title, desk);
     void remember(desk);
