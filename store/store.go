@@ -34,17 +34,27 @@ type querier interface {
 	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
 }
 
+// beginner is what transactions begin on: the pool, or one of its connections.
+type beginner interface {
+	BeginTx(ctx context.Context, options *sql.TxOptions) (*sql.Tx, error)
+}
+
 // write runs do in an immediate transaction. Writers of this process queue up
 // before SQLite's lock rather than at it: its waiting is by sleeping, and not
 // in order.
 func (s *Store) write(ctx context.Context, do func(*sql.Tx) error) error {
+	return s.within(ctx, s.db, do)
+}
+
+// within is write on a connection of the caller's choice.
+func (s *Store) within(ctx context.Context, on beginner, do func(*sql.Tx) error) error {
 	select {
 	case s.turn <- struct{}{}:
 		defer func() { <-s.turn }()
 	case <-ctx.Done():
 		return s.coded(ctx, ctx.Err())
 	}
-	tx, err := s.db.BeginTx(ctx, nil)
+	tx, err := on.BeginTx(ctx, nil)
 	if err != nil {
 		return s.coded(ctx, err)
 	}
