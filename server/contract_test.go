@@ -89,10 +89,15 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	}
 
 	h.want(200, "GET", at+"/prints?of=all&sheet=A3&long=60&backs=1", nil, nil)
-	for _, path := range []string{fmt.Sprintf("/print/%d/contact.pdf?of=all", title.ID), fmt.Sprintf("/cards/%d/1/160.jpg", title.ID), "/", "/static/" + h.hash + "/app.js", "/api"} {
+	for _, path := range []string{fmt.Sprintf("/print/%d/contact.pdf?of=all", title.ID),
+		fmt.Sprintf("/out/%d/order.csv", title.ID), fmt.Sprintf("/out/%d/order.json", title.ID), fmt.Sprintf("/cards/%d/1/160.jpg", title.ID), "/", "/static/" + h.hash + "/app.js", "/api"} {
 		if got := h.fetch(path, ""); got.status != http.StatusOK {
 			t.Errorf("%s: %d", path, got.status)
 		}
+	}
+	packed := h.fetch(fmt.Sprintf("/out/%d/packed.zip?places=1&originals=1", title.ID), "")
+	if status := h.upload("/api/packs", map[string][]byte{"adriatic.zip": packed.body}, nil); status != http.StatusCreated {
+		t.Errorf("unpacking: %d", status)
 	}
 	for _, line := range routes() {
 		if !h.seen[operation(line)] {

@@ -162,7 +162,7 @@ func describedPath(line route.Line[*Server]) string {
 
 func pathSchema(name string) *openapi3.Schema {
 	switch name {
-	case "hash", "file", "roll", "kind":
+	case "hash", "file", "roll", "kind", "form":
 		return openapi3.NewStringSchema()
 	case "size":
 		return openapi3.NewIntegerSchema().WithEnum(160, 400, 1600)

@@ -5,10 +5,8 @@ import (
 	"io"
 	"net/http"
 	"net/url"
-	"os"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/go-chi/chi/v5"
 
@@ -103,8 +101,7 @@ func (s *Server) planPrints(r *http.Request) (plan printPlan, err error) {
 	return plan, err
 }
 
-// printed sends a PDF. It is made whole first: an error in the middle would
-// otherwise leave half a file with the maker.
+// printed sends a PDF.
 func (s *Server) printed(w http.ResponseWriter, r *http.Request) error {
 	order, err := readOrder(r.URL.Query())
 	if err != nil {
@@ -115,32 +112,18 @@ func (s *Server) printed(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	file, err := os.CreateTemp("", "pairwall-*.pdf")
-	if err != nil {
-		return &sequence.Error{Code: sequence.Unreadable, Message: "There is no room to make a PDF in.", Hint: "See whether the disk is full.", Err: err}
-	}
-	defer os.Remove(file.Name())
-	defer file.Close()
-	if err := s.press.Write(r.Context(), file, m, order); err != nil {
-		return err
-	}
-	if _, err := file.Seek(0, io.SeekStart); err != nil {
-		return fmt.Errorf("going back to the beginning of a PDF: %w", err)
-	}
-	w.Header().Set("Content-Type", "application/pdf")
-	w.Header().Set("Content-Disposition", "attachment; filename*=UTF-8''"+url.PathEscape(fileName(m.Title.Name, string(order.Kind))))
-	w.Header().Set("Cache-Control", "no-store")
-	http.ServeContent(w, r, "", time.Time{}, file)
-	return nil
+	return s.sendMade(w, r, "application/pdf", fileName(m.Title.Name, string(order.Kind), "pdf"), func(out io.Writer) error {
+		return s.press.Write(r.Context(), out, m, order)
+	})
 }
 
 // fileName is a title's name as every file system takes it.
-func fileName(title, kind string) string {
+func fileName(title, kind, ending string) string {
 	safe := strings.Map(func(r rune) rune {
 		if r < ' ' || strings.ContainsRune(`/\:*?"<>|`, r) {
 			return '-'
 		}
 		return r
 	}, title)
-	return strings.Trim(safe, " .") + ", " + kind + ".pdf"
+	return strings.Trim(safe, " .") + ", " + kind + "." + ending
 }

@@ -115,6 +115,7 @@ func (a *app) views() []view {
 		sheet("arrange", func(b *tab) { b.click(act("arrange")); b.click(act("ask-arrangement")); b.there(act("accept")) }),
 		sheet("bring", func(b *tab) { b.click(act("bring")); b.there(act("bring-folder")) }),
 		sheet("prints", func(b *tab) { b.click(act("prints")); b.there(panel("prints") + " svg") }),
+		sheet("pack", func(b *tab) { b.click(act("pack")); b.there(act("make-pack")) }),
 		sheet("keys", clicking(act("keys"))),
 		sheet("look", func(b *tab) { b.click(onTable); b.click(actOfChosen("look")) }),
 	}

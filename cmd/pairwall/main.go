@@ -36,6 +36,8 @@ type commands struct {
 	Partners partnersCommand `cmd:"" help:"Propose photos to face one photo, with reasons."`
 	Arrange  arrangeCommand  `cmd:"" help:"Propose an arrangement of what lies on the table."`
 	Print    printCommand    `cmd:"" help:"Make a PDF: small prints, a contact sheet, or the spreads."`
+	Pack     packCommand     `cmd:"" help:"Put a title into one file, to take it to another machine."`
+	Unpack   unpackCommand   `cmd:"" help:"Take in a title that was packed."`
 	Restore  restoreCommand  `cmd:"" help:"List the backups of the data, or put one in its place."`
 	Version  versionCommand  `cmd:"" help:"Print the version."`
 	Worker   workerCommand   `cmd:"" hidden:"" help:"Read files for another process of this program."`

@@ -79,6 +79,22 @@ func (d *Drop) Take(ctx context.Context, name string, content io.Reader) error {
 	return nil
 }
 
+// Adopt moves a file that lies on the same disk in, under a name that is safe,
+// and returns where it lies now.
+//
+// Error: Unreadable.
+func (d *Drop) Adopt(name, from string) (string, error) {
+	d.kept++
+	file, err := createFree(d.Folder, SafeName(name))
+	if err == nil {
+		err = errors.Join(file.Close(), os.Rename(from, file.Name()))
+	}
+	if err != nil {
+		return "", Unreadable("our folder for dropped files", err)
+	}
+	return file.Name(), nil
+}
+
 // Empty reports whether nothing was taken.
 func (d *Drop) Empty() bool { return d.kept == 0 }
 

@@ -35,7 +35,7 @@ export interface View {
 export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came", piled: true };
 
 export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
-export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "binding" | TimeSheet | undefined;
+export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "pack" | "binding" | TimeSheet | undefined;
 type TimeSheet = "weeks" | "compare" | "settled" | "fresh" | "thin"; // about the weeks a wall has hung
 
 /** Something the maker should read; it stays until put away. */

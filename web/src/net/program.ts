@@ -71,18 +71,42 @@ function printQuery(asked: PrintAsked): URLSearchParams {
 export const planPrints = (id: number, asked: PrintAsked, signal: AbortSignal) =>
   call<api.PrintPlan>("GET", `${title(id)}/prints?${printQuery(asked)}`, undefined, signal);
 
-/** A PDF, whole, with the name it is to have. */
-export async function printed(id: number, kind: PrintKind, asked: PrintAsked, signal: AbortSignal): Promise<{ file: Blob; name: string }> {
+/** A file the program made, whole, with the name it is to have. */
+export interface Made {
+  readonly file: Blob;
+  readonly name: string;
+}
+
+async function made(path: string, signal: AbortSignal): Promise<Made> {
   let response: Response;
   try {
-    response = await fetch(`/print/${id}/${kind}.pdf?${printQuery(asked)}`, { signal });
+    response = await fetch(path, { signal });
   } catch (err) {
     if (signal.aborted) throw err;
-    throw new Trouble(unreachable, "The PDF could not be made.", "See that Pairwall is running, then try again.");
+    throw new Trouble(unreachable, "The file could not be made.", "See that Pairwall is running, then try again.");
   }
   if (!response.ok) return read(response.status, await response.text());
   const name = /filename\*=UTF-8''(.*)$/.exec(response.headers.get("Content-Disposition") ?? "")?.[1];
-  return { file: await response.blob(), name: decodeURIComponent(name ?? `${kind}.pdf`) };
+  return { file: await response.blob(), name: decodeURIComponent(name ?? path.split("/").at(-1)!) };
+}
+
+export const printed = (id: number, kind: PrintKind, asked: PrintAsked, signal: AbortSignal) =>
+  made(`/print/${id}/${kind}.pdf?${printQuery(asked)}`, signal);
+export const packed = (id: number, places: boolean, originals: boolean, signal: AbortSignal) =>
+  made(`/out/${id}/packed.zip?places=${places ? 1 : 0}&originals=${originals ? 1 : 0}`, signal);
+export const ordered = (id: number, form: "csv" | "json", signal: AbortSignal) => made(`/out/${id}/order.${form}`, signal);
+
+/** Takes a packed title in. */
+export async function unpack(file: File): Promise<api.Title> {
+  const form = new FormData();
+  form.append("files", file, file.name);
+  let response: Response;
+  try {
+    response = await fetch("/api/packs", { method: "POST", headers: { "Pairwall-Window": windowName }, body: form });
+  } catch {
+    throw new Trouble(unreachable, "The packed title did not arrive.", "See that Pairwall is running, then choose it again.");
+  }
+  return read<api.Title>(response.status, await response.text().catch(() => ""));
 }
 
 export const titles = () => call<api.TitleList>("GET", "/api/titles");

@@ -17,6 +17,7 @@ import { Map } from "./map";
 import { EarlierBand, Notices } from "./notices";
 import { Missing, Originals } from "./originals";
 import { Partners } from "./partners";
+import { Pack } from "./pack";
 import { Prints } from "./prints";
 import { piles } from "../net/program";
 import { useDesk, useQuietly, Word } from "./parts";
@@ -56,6 +57,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "look" && <Look desk={desk} />}
       {desk.sheet === "map" && <Map desk={desk} />}
       {desk.sheet === "borrow" && <Borrow desk={desk} />}
+      {desk.sheet === "pack" && <Pack desk={desk} />}
       {desk.sheet === "prints" && <Prints desk={desk} />}
       {desk.sheet === "binding" && <Binding desk={desk} />}
       {desk.sheet === "originals" && <Originals desk={desk} />}

@@ -4,7 +4,8 @@ import { chosenPhotos } from "../model/hand";
 import { plural } from "../model/words";
 import type * as api from "../net/api";
 import * as program from "../net/program";
-import { SheetFrame, Trouble, useDesk, useQuietly, Word } from "./parts";
+import { Make } from "./make";
+import { SheetFrame, Trouble, useDesk, useQuietly } from "./parts";
 
 const sheets = ["A4", "A3", "Letter"] as const;
 const sources = { wall: "on the wall", table: "on the table", all: "all but the box", chosen: "those chosen" } as const;
@@ -17,18 +18,19 @@ export function Prints({ desk }: { desk: Desk }) {
     photos: chosen, sheet: "A4", long: 70, caption: true, palette: false, backs: false });
   const set = (some: Partial<program.PrintAsked>) => setAsked({ ...asked, ...some });
   const { plan, trouble } = usePlan(desk, asked);
+  const made = (kind: program.PrintKind) => (stop: AbortSignal) => program.printed(desk.title.id, kind, asked, stop);
   return (
     <SheetFrame name="prints" title="Small prints for a real wall" wide close={() => desk.show({ sheet: undefined })}>
       <div class="print-room">
         <form class="print-style" onSubmit={(e) => e.preventDefault()}>
           <Style asked={asked} some={chosen.length} set={set} />
           {trouble ? <Trouble of={trouble} /> : plan && <Outcome asked={asked} plan={plan} />}
-          <p class="line-acts"><Make desk={desk} kind="cards" asked={asked} strong ready={!!plan && !trouble}>Make the sheets</Make></p>
+          <p class="line-acts"><Make desk={desk} act="make-cards" strong ready={!!plan && !trouble} make={made("cards")}>Make the sheets</Make></p>
           <p class="care">Cut along a steel rule on a mat, fingers behind it and the blade moving past your hand, not towards it. The code below each picture is its number: a photograph of the wall can be read back by it.</p>
           <h3>To send to a friend</h3>
           <p class="line-acts">
-            <Make desk={desk} kind="contact" asked={asked} ready={!trouble}>Contact sheet</Make>
-            <Make desk={desk} kind="spreads" asked={asked} ready={desk.counts.wall > 0}>Spreads as they hang</Make>
+            <Make desk={desk} act="make-contact" ready={!trouble} make={made("contact")}>Contact sheet</Make>
+            <Make desk={desk} act="make-spreads" ready={desk.counts.wall > 0} make={made("spreads")}>Spreads as they hang</Make>
           </p>
           <p class="quiet">Neither says where or when a photograph was taken. Whoever can be recognised should have agreed.</p>
         </form>
@@ -79,42 +81,6 @@ function Outcome({ asked, plan }: { asked: program.PrintAsked; plan: api.PrintPl
       {plan.unprintable && <p class="trouble"><strong>The typeface lacks {[...plan.unprintable].join(" ")}</strong> A sign for a missing letter will stand there.</p>}
     </div>
   );
-}
-
-interface MakeProps {
-  desk: Desk;
-  kind: program.PrintKind;
-  asked: program.PrintAsked;
-  ready: boolean;
-  strong?: boolean;
-  children: string;
-}
-
-/** Makes a PDF and hands it to the browser; it can be stopped meanwhile. */
-function Make({ desk, kind, asked, ready, strong, children }: MakeProps) {
-  const [making, setMaking] = useState<AbortController>();
-  useEffect(() => () => making?.abort(), [making]);
-  const make = async () => {
-    const stop = new AbortController();
-    setMaking(stop);
-    try {
-      save(await program.printed(desk.title.id, kind, asked, stop.signal));
-    } catch (err) {
-      if (!stop.signal.aborted) desk.notify(program.troubleOf(err));
-    }
-    setMaking(undefined);
-  };
-  if (making) return <Word act={`stop-${kind}`} onClick={() => making.abort()}>Stop making it</Word>;
-  return <Word act={`make-${kind}`} strong={strong ?? false} disabled={!ready} onClick={() => void make()}>{children}</Word>;
-}
-
-/** Hands a file to the browser under its own name. */
-function save({ file, name }: { file: Blob; name: string }): void {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(file);
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000); // once the browser has surely taken it
 }
 
 /** Asks for the layout whenever what is asked has been quiet for a moment. */

@@ -1,8 +1,8 @@
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type * as api from "../net/api";
 import { momentWords } from "../model/photo";
 import { plural } from "../model/words";
-import { amendTitle, beginTitle, titles, troubleOf } from "../net/program";
+import { amendTitle, beginTitle, titles, troubleOf, unpack } from "../net/program";
 import { Trouble, Word } from "./parts";
 
 /** The first page: every title there is, and how to begin one. */
@@ -22,6 +22,7 @@ export function Titles({ go }: { go(title: number): void }) {
         </section>
       )}
       {list && <Begin first={list.length === 0} go={go} />}
+      {list && <TakeIn go={go} />}
     </main>
   );
 }
@@ -65,6 +66,32 @@ export function NameForm({ label, value = "", submit, save, done }: { label: str
       {done && <Word act="leave" onClick={done}>Leave it</Word>}
       {trouble && <Trouble of={trouble} />}
     </form>
+  );
+}
+
+/** A title that was packed on another machine. */
+function TakeIn({ go }: { go(title: number): void }) {
+  const file = useRef<HTMLInputElement>(null);
+  const [taking, setTaking] = useState(false);
+  const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
+  const take = async (pack: File | undefined) => {
+    if (!pack) return;
+    setTaking(true);
+    try {
+      go((await unpack(pack)).id);
+    } catch (err) {
+      setTrouble(troubleOf(err));
+      setTaking(false);
+    }
+  };
+  return (
+    <section aria-labelledby="take-in">
+      <h2 id="take-in">Open one that was packed</h2>
+      <p>{taking ? <span role="status">Looking through it and taking it in…</span> : <Word act="unpack" onClick={() => file.current!.click()}>Choose the file</Word>}</p>
+      <input ref={file} type="file" hidden accept=".zip,application/zip" aria-label="A packed title"
+        onChange={(e) => { void take(e.currentTarget.files?.[0]); e.currentTarget.value = ""; }} />
+      {trouble && <Trouble of={trouble} />}
+    </section>
   );
 }
 
