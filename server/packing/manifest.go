@@ -81,7 +81,7 @@ func (m Manifest) check() error {
 	}
 	seen := make(map[string]bool)
 	for _, f := range m.Files {
-		if f.Bytes < 0 || f.Bytes > bound(f.Name) || seen[f.Name] || path.Clean(f.Name) != f.Name {
+		if bound(f.Name) == 0 || f.Bytes < 0 || f.Bytes > bound(f.Name) || seen[f.Name] || path.Clean(f.Name) != f.Name {
 			return damaged(fmt.Errorf("file %q of %d bytes", f.Name, f.Bytes))
 		}
 		seen[f.Name] = true
