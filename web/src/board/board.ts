@@ -26,6 +26,8 @@ interface Drawn {
   readonly laid: unknown;
 }
 
+const fewEnough = 600; // photos whose small pictures are all fetched at once; of more, those in sight come first. No source
+
 export class Board {
   readonly wall = new Wall();
   readonly table = new Tray("table", "The table");
@@ -92,7 +94,7 @@ export class Board {
     let card = this.cards.get(photo);
     const known = this.desk.photos.get(photo);
     if (!card && known) {
-      card = new Card(this.desk.title.id, known);
+      card = new Card(this.desk.title.id, known, this.desk.photos.size <= fewEnough);
       this.cards.set(photo, card);
     }
     return card;

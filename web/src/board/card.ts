@@ -15,7 +15,7 @@ export class Card {
   private size: Size = 160;
   near = false;
 
-  constructor(private title: number, photo: api.Photo) {
+  constructor(private title: number, photo: api.Photo, atOnce: boolean) {
     const { el, img, number } = this;
     el.className = "card";
     el.dataset.photo = String(photo.number);
@@ -27,7 +27,7 @@ export class Card {
     img.decoding = "async";
     img.width = 160;
     img.height = photo.width > 0 ? Math.round((160 * photo.height) / photo.width) : 160;
-    img.src = cardAddress(title, photo.number, 160);
+    if (atOnce) this.fetch();
     number.className = "number";
     number.textContent = String(photo.number);
     number.setAttribute("aria-hidden", "true"); // said in the card's name
@@ -36,6 +36,15 @@ export class Card {
 
   get photo(): PhotoID {
     return Number(this.el.dataset.photo);
+  }
+
+  get fetched(): boolean {
+    return this.img.hasAttribute("src");
+  }
+
+  /** Fetches the small picture, unless that was done. */
+  fetch(): void {
+    if (!this.fetched) this.img.src = cardAddress(this.title, this.photo, 160);
   }
 
   /** Shows as many pixels as the place it lies in can use; the small picture stays until the larger one is there. */
@@ -60,19 +69,21 @@ export class Card {
   }
 }
 
-const rest = 120; // ms the trays must lie still before their prints are looked at; no source
+const pause = 100; // ms between two looks at the trays' prints; no source
+const few = 12; // pictures of prints out of sight that are fetched in each pause, so that those in sight never wait for long
 
 /**
  * Tells cards when they come near what is in sight. Those on the wall are
  * watched one screen ahead; to watch each of a thousand prints as well costs
- * several milliseconds a frame, so the trays are looked at when they lie still.
+ * several milliseconds a frame (and so does the browser's own lazy loading), so
+ * the trays are looked at now and then while they are scrolled.
  */
 export class Near {
   private readonly observer: IntersectionObserver;
   private timer = 0;
+  private filling = 0;
   private readonly scrolled = () => {
-    clearTimeout(this.timer);
-    this.timer = window.setTimeout(() => this.look(), rest);
+    this.timer ||= window.setTimeout(() => this.look(), pause);
   };
 
   constructor(private readonly cards: ReadonlyMap<PhotoID, Card>, private readonly trays: readonly HTMLElement[]) {
@@ -89,15 +100,29 @@ export class Near {
       else this.observer.observe(el);
     }
     this.scrolled();
+    this.fill();
   }
 
   disconnect(): void {
     clearTimeout(this.timer);
+    clearTimeout(this.filling);
     this.observer.disconnect();
     for (const tray of this.trays) tray.removeEventListener("scroll", this.scrolled);
   }
 
+  /** Fetches what is not in sight little by little. */
+  private fill(): void {
+    clearTimeout(this.filling);
+    const wanting = [...this.cards.values()].filter((card) => !card.fetched).slice(0, few);
+    if (wanting.length === 0) return;
+    this.filling = window.setTimeout(() => {
+      for (const card of wanting) card.fetch();
+      this.fill();
+    }, pause);
+  }
+
   private look(): void {
+    this.timer = 0;
     for (const tray of this.trays) {
       const [top, height] = [tray.scrollTop, tray.clientHeight];
       for (const print of tray.querySelectorAll<HTMLElement>(".print")) {
@@ -111,6 +136,7 @@ export class Near {
     const card = this.cards.get(Number(el?.dataset.photo ?? 0));
     if (!card) return;
     card.near = near;
+    if (near) card.fetch();
     card.sharpen();
   }
 }

@@ -33,11 +33,11 @@ function Pages({ desk, pages }: { desk: Desk; pages: number }) {
   const binding = desk.title.binding as Binding;
   const { more, fewer, words, doubt } = lacks(binding, pages);
   const few = more > 0 && more === fewer ? `${more} more or fewer` : [more > 0 ? `${more} more` : "", fewer > 0 ? `${fewer} fewer` : ""].filter(Boolean).join(" or ");
-  const short = binding === "" ? "no binding yet" : few ? `${few} for ${bindingWords(binding)}` : bindingWords(binding);
+  const how = binding === "" ? "no binding yet" : bindingWords(binding);
   return (
     <li>
       <button type="button" data-act="count-pages" data-lacks={few ? "" : undefined} title={words || doubt || "How the pages are bound"} onClick={() => desk.show({ sheet: "binding" })}>
-        <b data-count="pages">{pages}</b> pages<span class="lack">, {short}</span>
+        <b data-count="pages">{pages}</b> pages<span class="lack">, {few}{few ? <i> for {how}</i> : how}</span>
       </button>
     </li>
   );
