@@ -69,6 +69,7 @@ func readTIFF(from io.ReaderAt, size int64) (Header, error) {
 	if err := t.readable(fields); err != nil {
 		return Header{}, err
 	}
+	h.Bands = t.bandsOf(fields, h.Width, h.Height)
 	h.Memory = t.memory(fields, int64(h.Width), int64(h.Height))
 	if f, found := find(fields, tagProfile); found {
 		var read bool

@@ -48,6 +48,10 @@ func Decode(h header.Header, from io.ReaderAt, size int64, long int) (d Decoded,
 	case "heic", "avif":
 		d.Image, err = decodeBoxes(h, whole)
 	default:
+		if h.Bands != nil && h.Bands.Count > 1 && h.Memory >= worthBands {
+			d.Image, err = decodeBands(h)
+			break
+		}
 		// The decoder reads where it wants to, and a section lets it.
 		d.Image, err = tiff.Decode(whole)
 	}

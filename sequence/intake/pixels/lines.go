@@ -61,6 +61,8 @@ func linesOf(img image.Image) lines {
 	case *image.RGBA64:
 		l.alpha = !img.Opaque()
 		l.read = func(y int, line []uint16) { readRGBA64(img.Pix[y*img.Stride:][:8*l.width], l.alpha, line) }
+	case *banded:
+		return img.lines()
 	case *image.Paletted:
 		l.alpha = !img.Opaque()
 		l.read = palettedLines(img, l)
