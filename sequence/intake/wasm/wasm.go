@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"runtime/debug"
 	"sync"
 
 	"github.com/tetratelabs/wazero"
@@ -58,6 +59,7 @@ func (d *decoder) compile() {
 	if _, d.err = wasi_snapshot_preview1.Instantiate(ctx, d.runtime); d.err == nil {
 		d.module, d.err = d.runtime.CompileModule(ctx, code)
 	}
+	debug.FreeOSMemory() // compiling takes far more than what is compiled, and decoding comes next
 }
 
 // instance is a decoder at work on one file.
