@@ -43,7 +43,7 @@ func TestEveryActCanBeTakenBackAndDoneAgainAfterAReload(t *testing.T) {
 	}
 	b.until("there is nothing more to undo", `document.querySelector('[data-act="undo"]').disabled`)
 
-	b.app = a.again()
+	b.app = b.app.again()
 	b.allow("net::ERR_")
 	b.reload()
 	b.sees(states[0])
@@ -55,7 +55,10 @@ func TestEveryActCanBeTakenBackAndDoneAgainAfterAReload(t *testing.T) {
 	b.says(act("undo"), "put 4 on page 1")
 }
 
-func TestActsWaitWhileTheProgramIsAwayAndAreSentWhenItIsBack(t *testing.T) {
+// withTwoActsWaiting is a window whose program has gone, with two acts made
+// since.
+func withTwoActsWaiting(t *testing.T) *tab {
+	t.Helper()
 	a := startApp(t)
 	a.hang("[-] (1 2) [-]")
 	b := a.visit(desktop)
@@ -65,12 +68,17 @@ func TestActsWaitWhileTheProgramIsAwayAndAreSentWhenItIsBack(t *testing.T) {
 	b.there("[data-offline]")
 	b.drag(card(5), opening, "put here")
 	b.drag(card(1), onSpread(1, sequence.Right), "swap with 2")
+	return b
+}
+
+func TestActsWaitWhileTheProgramIsAwayAndAreSentWhenItIsBack(t *testing.T) {
+	b := withTwoActsWaiting(t)
 	b.shows("[5] (2 1) [-]")
 	b.says("[data-offline]", "2 acts wait here")
 	b.staysWhenAsked()
 	b.shows("[5] (2 1) [-]")
 
-	b.app = a.again()
+	b.app = b.app.again()
 	b.gone("[data-offline]")
 	b.sees("[5] (2 1) [-]")
 }
@@ -146,19 +154,11 @@ func TestAnActWhosePlaceIsGoneStaysOnOfferUntilItIsLetBe(t *testing.T) {
 }
 
 func TestActsThatWaitSurviveTheWindow(t *testing.T) {
-	a := startApp(t)
-	a.hang("[-] (1 2) [-]")
-	b := a.visit(desktop)
-	b.allow("net::ERR_")
-
-	a.stop()
-	b.there("[data-offline]")
-	b.drag(card(5), opening, "put here")
-	b.drag(card(1), onSpread(1, sequence.Right), "swap with 2")
+	b := withTwoActsWaiting(t)
 	b.says("[data-offline]", "2 acts wait here")
 	b.open("about:blank") // asked whether to leave, this person leaves
 
-	b.app = a.again()
+	b.app = b.app.again()
 	b.open(b.app.wallAddress())
 	b.sees("[5] (2 1) [-]")
 	b.hears("2 acts that waited in this browser were taken up again and sent.")

@@ -122,7 +122,9 @@ function ghostOf(press: Press): { ghost: HTMLElement; offset: { x: number; y: nu
   if (photo) {
     ghost.style.width = `${box.width * scale}px`;
     ghost.style.height = `${box.height * scale}px`;
-    return { ghost, offset: { x: (press.x - box.left) * scale, y: (press.y - box.top) * scale } };
+    const hold = (press.y - box.top) * scale;
+    // It hangs from the hand, below the words on the page; under a finger nothing could be read anyway.
+    return { ghost, offset: { x: (press.x - box.left) * scale, y: press.touch ? hold : Math.min(hold, 12) } };
   }
   ghost.style.setProperty("--page", `${(box.width * scale) / 2}px`);
   return { ghost, offset: { x: -10, y: -14 } }; // below the hand, so that the place it points at stays in sight
