@@ -162,17 +162,7 @@ func (q Sequence) PageNumber(p Page) int {
 // Table lists those of all that lie neither on the wall nor in the box, in
 // the order given.
 func (q Sequence) Table(all []PhotoID) []PhotoID {
-	away := make(map[PhotoID]bool)
-	for _, id := range append(q.Wall(), q.Box...) {
-		away[id] = true
-	}
-	var table []PhotoID
-	for _, id := range all {
-		if !away[id] {
-			table = append(table, id)
-		}
-	}
-	return table
+	return missingFrom(append(q.Wall(), q.Box...), all)
 }
 
 // Clone returns a copy that shares nothing with q.

@@ -54,15 +54,7 @@ type versionAmendment struct {
 }
 
 func (s *Server) listVersions(r *http.Request) (versionList, error) {
-	title, err := s.title(r)
-	if err != nil {
-		return versionList{}, err
-	}
-	versions, err := s.store.Versions(r.Context(), title.ID)
-	if err != nil {
-		return versionList{}, err
-	}
-	lines, err := s.store.Lines(r.Context(), title.ID)
+	_, versions, lines, err := s.versions(r)
 	if err != nil {
 		return versionList{}, err
 	}
@@ -74,6 +66,20 @@ func (s *Server) listVersions(r *http.Request) (versionList, error) {
 			len(q.Wall()), q.Drawn(), tidyDiff(diff), diff.Words()}
 	}
 	return versionList{summaries, lines}, nil
+}
+
+// versions gives a title's versions, the newest first, with its lines of work.
+func (s *Server) versions(r *http.Request) (sequence.TitleID, []sequence.Version, []sequence.Line, error) {
+	title, err := s.title(r)
+	if err != nil {
+		return 0, nil, nil, err
+	}
+	versions, err := s.store.Versions(r.Context(), title.ID)
+	if err != nil {
+		return title.ID, nil, nil, err
+	}
+	lines, err := s.store.Lines(r.Context(), title.ID)
+	return title.ID, versions, lines, err
 }
 
 // before is the state that a version is told from: the one before it on its

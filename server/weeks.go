@@ -98,15 +98,7 @@ type putBackCount struct {
 // previewThinning tells what would go; nothing goes until it is asked for by
 // name.
 func (s *Server) previewThinning(r *http.Request) (thinning, error) {
-	title, err := s.title(r)
-	if err != nil {
-		return thinning{}, err
-	}
-	versions, err := s.store.Versions(r.Context(), title.ID)
-	if err != nil {
-		return thinning{}, err
-	}
-	lines, err := s.store.Lines(r.Context(), title.ID)
+	title, versions, lines, err := s.versions(r)
 	if err != nil {
 		return thinning{}, err
 	}
@@ -116,7 +108,7 @@ func (s *Server) previewThinning(r *http.Request) (thinning, error) {
 	if err != nil {
 		return thinning{}, err
 	}
-	away, err := s.awayFrom(r, title.ID, versions)
+	away, err := s.awayFrom(r, title, versions)
 	answer := thinning{Spare: []sequence.VersionID{}, Away: len(away)}
 	for _, v := range spare {
 		answer.Spare = append(answer.Spare, v.ID)
@@ -150,21 +142,17 @@ func (s *Server) thinOut(r *http.Request, in thinningAsked) (versionList, error)
 }
 
 func (s *Server) putBack(r *http.Request, _ nothing) (putBackCount, error) {
-	title, err := s.title(r)
+	title, versions, _, err := s.versions(r)
 	if err != nil {
 		return putBackCount{}, err
 	}
-	versions, err := s.store.Versions(r.Context(), title.ID)
+	away, err := s.awayFrom(r, title, versions)
 	if err != nil {
 		return putBackCount{}, err
 	}
-	away, err := s.awayFrom(r, title.ID, versions)
-	if err != nil {
-		return putBackCount{}, err
-	}
-	kept, err := s.store.PutBack(r.Context(), title.ID, away)
+	kept, err := s.store.PutBack(r.Context(), title, away)
 	if err == nil {
-		s.desk(title.ID).hub.Publish("versions", nothing{})
+		s.desk(title).hub.Publish("versions", nothing{})
 	}
 	return putBackCount{kept}, err
 }

@@ -1,4 +1,4 @@
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type * as api from "../net/api";
 import { comparing, tauWords, type CompareRow, type Comparing, type SideOf } from "../model/comparing";
 import type { Desk } from "../model/desk";
@@ -9,7 +9,7 @@ import { readSequence, type Sequence, type Spread } from "../model/sequence";
 import { versionName } from "../model/weeks";
 import { sentence } from "../model/words";
 import * as program from "../net/program";
-import { Facing, SheetFrame, Trouble, useDesk, Word } from "./parts";
+import { Facing, settledRevision, SheetFrame, Trouble, useAsked, useDesk, Word } from "./parts";
 import { useVersions } from "./versions";
 
 /** Two versions, or a version and the present wall, held against each other. */
@@ -54,19 +54,8 @@ function Choice({ words, of, list, set }: { words: string; of: SideOf; list: api
 
 /** What the program says of two walls; asked anew when the present one has changed. */
 export function useComparison(desk: Desk, earlier: api.Side, later: api.Side) {
-  const [found, setFound] = useState<api.Comparison>();
-  const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
-  const revision = desk.session.waiting === 0 ? desk.session.sequence.revision : -1;
-  const asked = JSON.stringify([earlier, later]);
-  useEffect(() => {
-    if (revision < 0) return undefined;
-    let gone = false;
-    program.compare(desk.title.id, earlier, later).then(
-      (c) => { if (!gone) { setFound(c); setTrouble(undefined); } },
-      (err) => { if (!gone) setTrouble(program.troubleOf(err)); });
-    return () => { gone = true; };
-  }, [desk, revision, asked]);
-  return { found, trouble };
+  const revision = settledRevision(desk);
+  return useAsked(revision === undefined ? undefined : () => program.compare(desk.title.id, earlier, later), [desk, revision, JSON.stringify([earlier, later])]);
 }
 
 type How = "beside" | "over";

@@ -1,10 +1,10 @@
 // Small parts that every panel is made of.
 
 import type { ButtonHTMLAttributes, ComponentChildren } from "preact";
-import { useEffect, useReducer, useRef } from "preact/hooks";
+import { useEffect, useReducer, useRef, useState } from "preact/hooks";
 import type { Desk } from "../model/desk";
 import type { PhotoID } from "../model/sequence";
-import { cardAddress } from "../net/program";
+import { cardAddress, troubleOf } from "../net/program";
 
 /** Draws the component anew whenever the desk has changed. */
 export function useDesk(desk: Desk): void {
@@ -93,4 +93,24 @@ export function useQuietly(fn: () => void, pause: number, on: readonly unknown[]
     const timer = setTimeout(fn, pause);
     return () => clearTimeout(timer);
   }, on as unknown[]);
+}
+
+/** What the program answers; asked anew when something in on changes, and not while ask is undefined. */
+export function useAsked<T>(ask: (() => Promise<T>) | undefined, on: readonly unknown[]) {
+  const [found, setFound] = useState<T>();
+  const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
+  useEffect(() => {
+    if (!ask) return undefined;
+    let gone = false;
+    ask().then(
+      (answer) => { if (!gone) { setFound(answer); setTrouble(undefined); } },
+      (err) => { if (!gone) setTrouble(troubleOf(err)); });
+    return () => { gone = true; };
+  }, on as unknown[]);
+  return { found, trouble, setTrouble };
+}
+
+/** The revision of the wall once the program has all of it; undefined while acts are on their way. */
+export function settledRevision(desk: Desk): number | undefined {
+  return desk.session.waiting === 0 ? desk.session.sequence.revision : undefined;
 }

@@ -1,4 +1,3 @@
-import { useEffect, useState } from "preact/hooks";
 import type * as api from "../net/api";
 import type { Desk } from "../model/desk";
 import { momentWords } from "../model/photo";
@@ -6,7 +5,7 @@ import { readSpread } from "../model/sequence";
 import { lyingText, plural, sentence } from "../model/words";
 import { agoWords, daysBetween, heldWords } from "../model/weeks";
 import * as program from "../net/program";
-import { Facing, Print, SheetFrame, Trouble, useDesk, Word } from "./parts";
+import { Facing, Print, settledRevision, SheetFrame, Trouble, useAsked, useDesk, Word } from "./parts";
 
 const most = 12; // shown of each; the rest is counted
 
@@ -33,18 +32,8 @@ export function Settled({ desk }: { desk: Desk }) {
 }
 
 function useSettled(desk: Desk) {
-  const [found, setFound] = useState<api.Settled>();
-  const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
-  const revision = desk.session.waiting === 0 ? desk.session.sequence.revision : -1;
-  useEffect(() => {
-    if (revision < 0) return undefined;
-    let gone = false;
-    program.settled(desk.title.id).then(
-      (s) => { if (!gone) { setFound(s); setTrouble(undefined); } },
-      (err) => { if (!gone) setTrouble(program.troubleOf(err)); });
-    return () => { gone = true; };
-  }, [desk, revision]);
-  return { found, trouble };
+  const revision = settledRevision(desk);
+  return useAsked(revision === undefined ? undefined : () => program.settled(desk.title.id), [desk, revision]);
 }
 
 /** Left and right photo of a pair as it hung last. */

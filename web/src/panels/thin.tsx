@@ -1,10 +1,9 @@
-import { useEffect, useState } from "preact/hooks";
-import type * as api from "../net/api";
+import { useState } from "preact/hooks";
 import type { Desk } from "../model/desk";
 import { momentWords } from "../model/photo";
 import { plural } from "../model/words";
 import * as program from "../net/program";
-import { SheetFrame, Trouble, useDesk, Word } from "./parts";
+import { SheetFrame, Trouble, useAsked, useDesk, Word } from "./parts";
 import { SmallWall } from "./small-wall";
 import { useVersions } from "./versions";
 
@@ -18,7 +17,7 @@ export function Thin({ desk }: { desk: Desk }) {
   const { list } = useVersions(desk);
   const [keep, setKeep] = useState("week");
   const [older, setOlder] = useState(14);
-  const { found, trouble, setTrouble } = usePreview(desk, keep, older);
+  const { found, trouble, setTrouble } = useAsked(() => program.thinning(desk.title.id, keep, older), [desk, keep, older, desk.versionsMark]);
   const spare = list?.versions.filter((v) => found?.spare.includes(v.id)) ?? [];
   const does = async (work: Promise<unknown>, words: string) => {
     try {
@@ -60,17 +59,4 @@ function Rule({ keep, setKeep, older, setOlder }: { keep: string; setKeep(to: st
         <input type="number" data-thin="older" min="0" max="36500" value={older} onInput={(e) => setOlder(Math.max(0, Math.round(Number(e.currentTarget.value) || 0)))} /></label>
     </div>
   );
-}
-
-function usePreview(desk: Desk, keep: string, older: number) {
-  const [found, setFound] = useState<api.Thinning>();
-  const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
-  useEffect(() => {
-    let gone = false;
-    program.thinning(desk.title.id, keep, older).then(
-      (t) => { if (!gone) { setFound(t); setTrouble(undefined); } },
-      (err) => { if (!gone) setTrouble(program.troubleOf(err)); });
-    return () => { gone = true; };
-  }, [desk, keep, older, desk.versionsMark]);
-  return { found, trouble, setTrouble };
 }

@@ -6,7 +6,7 @@ import { readWall } from "../model/session";
 import { sentence } from "../model/words";
 import * as program from "../net/program";
 import { Lines } from "./lines";
-import { Trouble, useDesk, Word } from "./parts";
+import { Trouble, useAsked, useDesk, Word } from "./parts";
 import { NameForm } from "./titles";
 import { Plates } from "./plates";
 
@@ -37,16 +37,8 @@ export function Versions({ desk }: { desk: Desk }) {
 }
 
 /** The versions and lines of work as they are, fetched anew whenever they are others. */
-export function useVersions(desk: Desk): { list: api.VersionList | undefined; trouble: { message: string; hint: string } | undefined } {
-  const [list, setList] = useState<api.VersionList>();
-  const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
-  useEffect(() => {
-    let gone = false;
-    program.versions(desk.title.id).then(
-      (v) => { if (!gone) { setList(v); setTrouble(undefined); } },
-      (err) => { if (!gone) setTrouble(program.troubleOf(err)); });
-    return () => { gone = true; };
-  }, [desk, desk.versionsMark]);
+export function useVersions(desk: Desk) {
+  const { found: list, trouble } = useAsked(() => program.versions(desk.title.id), [desk, desk.versionsMark]);
   return { list, trouble };
 }
 
