@@ -2,6 +2,7 @@ import type { Desk, Ground } from "../model/desk";
 import { plural } from "../model/words";
 import { Counts } from "./counts";
 import { Groups } from "./groups";
+import { LineMark } from "./lines";
 import { useDesk, Word } from "./parts";
 
 const grounds: readonly (readonly [Ground, string])[] = [["paper", "White ground"], ["grey", "Grey ground"], ["black", "Near black ground"]];
@@ -14,6 +15,7 @@ export function Head({ desk }: { desk: Desk }) {
       <header class="head">
         <h1>{desk.title.name}</h1>
         <a class="word" href="#" data-act="titles">All titles</a>
+        <LineMark desk={desk} />
       </header>
       <Bar desk={desk} />
     </>

@@ -2,7 +2,7 @@ import { useState } from "preact/hooks";
 import type * as api from "../net/api";
 import type { Desk } from "../model/desk";
 import * as program from "../net/program";
-import { Trouble, Word } from "./parts";
+import { Trouble, useAsked, useDesk, Word } from "./parts";
 import { NameForm } from "./titles";
 import { moveOn } from "./versions";
 
@@ -48,6 +48,16 @@ function LineOf({ desk, line }: { desk: Desk; line: api.Line }) {
       </span>
     </li>
   );
+}
+
+/** Says which line of work the wall is on, when it is not the first one. */
+export function LineMark({ desk }: { desk: Desk }) {
+  useDesk(desk);
+  const { line } = desk.session.sequence;
+  const { found } = useAsked(line === 0 ? undefined : () => program.versions(desk.title.id), [desk, line, desk.versionsMark]);
+  const name = found?.lines.find((l) => l.id === line)?.name;
+  if (line === 0 || !name) return null;
+  return <Word act="line-of-work" title="The line of work that the wall is on" onClick={() => desk.show({ side: "versions" })}>Line of work: {name}</Word>;
 }
 
 /** Begins a line of work from a version: what it is called, and what the present one is called beside it. */
