@@ -168,6 +168,10 @@ func (r *run) add(c Lab) {
 	r.b, r.bb, r.lb = r.b+c.B, r.bb+c.B*c.B, r.lb+c.L*c.B
 }
 
+// steepest is how much the colour of a toned print can change with L*. Two
+// colours of a scene would be joined by a line as well, but by a steeper one.
+const steepest = 4.0
+
 // rest is the sum of squares that lines of best fit leave of a* and b*: that of
 // the deviations, less what goes with L*.
 func (r run) rest() float64 {
@@ -176,8 +180,10 @@ func (r run) rest() float64 {
 	}
 	rest := max(r.aa-r.a*r.a/r.n, 0) + max(r.bb-r.b*r.b/r.n, 0)
 	if light := r.ll - r.l*r.l/r.n; light > 1e-6*r.n {
-		with := func(both, one float64) float64 { v := both - r.l*one/r.n; return v * v / light }
-		rest -= with(r.la, r.a) + with(r.lb, r.b)
+		a, b := (r.la-r.l*r.a/r.n)/light, (r.lb-r.l*r.b/r.n)/light
+		if math.Hypot(a, b) < steepest {
+			rest -= (a*a + b*b) * light
+		}
 	}
 	return max(rest, 0)
 }

@@ -63,6 +63,28 @@ func TestMonochromeKnowsTonedPrintsFromColour(t *testing.T) {
 	}
 }
 
+// Baths as they are sold, weak and strong, on photographs that differ: those that
+// stray most when toned, and those that stray least in colour. The colours of
+// shadow and light are from memory of such prints.
+func TestStronglyTonedPrintsAreMonochromeAndTheirOriginalsAreNot(t *testing.T) {
+	baths := map[string][2]color.NRGBA{
+		"strong sepia":       {{60, 25, 5, 255}, {255, 220, 160, 255}},
+		"selenium":           {{30, 10, 20, 255}, {245, 225, 225, 255}},
+		"a strong cyanotype": {{5, 25, 110, 255}, {215, 235, 250, 255}},
+	}
+	for _, name := range []string{"photos-cc0/singaporean-cityscape.jpg", "rome-2024/BDH_10_1I_0676.jpg", "rome-2024/BDH_10_1I_0174.jpg"} {
+		img := photograph(t, name)
+		if _, tone := Measure(img); tone.Monochrome {
+			t.Errorf("%s in colour is taken for monochrome", name)
+		}
+		for bath, c := range baths {
+			if _, tone := Measure(toned(img, c[0], c[1])); !tone.Monochrome {
+				t.Errorf("%s, %s: not seen as monochrome; mean chroma %.0f", name, bath, tone.Chroma)
+			}
+		}
+	}
+}
+
 // toned turns a picture into a print of two dyes: shadow where it was black,
 // light where it was white.
 func toned(img image.Image, shadow, light color.NRGBA) image.Image {

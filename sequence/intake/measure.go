@@ -16,7 +16,7 @@ import (
 // kept with them as Form.Measured and must be raised whenever any of the
 // measures changes, here, in form or in colour, so that older ones can be told
 // and taken again.
-const Edition = 2
+const Edition = 3
 
 // measure takes all measures of a picture at the largest card size into the
 // photo. The black or white border of a scan of film is not part of the picture.
