@@ -25,6 +25,7 @@ func TestAStatementChangesOneFactAndItsInverseGivesItBack(t *testing.T) {
 		{WhereFact, Value{Where: &senj}},
 		{RollFact, Value{Text: "00041874"}},
 		{FrameFact, Value{Text: "13A"}},
+		{NoteFact, Value{Text: "Print it darker"}},
 		{CaptionFact, Value{Text: "The wind they call bora — bura — бура — ボラ"}},
 		{FeelingFact, Value{Words: []string{"cold", "loud"}}},
 		{GazeFact, Value{Gaze: &Gaze{X: 0.5, Y: 1, Towards: TowardsOut}}},

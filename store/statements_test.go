@@ -85,3 +85,64 @@ func TestOneStatementThatDoesNotFitLeavesAllUnsaid(t *testing.T) {
 		t.Errorf("revision %d, %v", wall.Sequence.Revision, err)
 	}
 }
+
+func TestANoteOnAPhotoIsKeptAndTakenBack(t *testing.T) {
+	s, _ := newStore(t)
+	title := newTitle(t, s, "Adria", 2)
+	noteOf := func() string {
+		t.Helper()
+		p, err := s.Photo(ctx, title, 2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p.Note
+	}
+	said := sequence.Statement{Photo: 2, Fact: sequence.NoteFact, Now: sequence.Value{Text: "Print it darker"}}
+	_, w, err := s.Apply(ctx, title, sequence.Change{Act: "write a note on photo 2", Says: []sequence.Statement{said}}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := noteOf(); got != "Print it darker" {
+		t.Errorf("the note is %q", got)
+	}
+	if _, _, err := s.Undo(ctx, title, w.Sequence.Revision, ""); err != nil {
+		t.Fatal(err)
+	}
+	if got := noteOf(); got != "" {
+		t.Errorf("taken back, the note is %q", got)
+	}
+}
+
+func TestAVersionBringsChaptersAndNotesOnSpreadsBack(t *testing.T) {
+	s, _ := newStore(t)
+	title := newTitle(t, s, "Adria", 4)
+	apply(t, s, title, 1, 2)
+	before := apply(t, s, title, 3, 4).Sequence
+	named := before.Clone()
+	named.Chapters, named.LastChapter = []sequence.Chapter{{ID: 1, Name: "Trieste"}}, 1
+	named.Spreads[0].Chapter, named.Spreads[0].Note = 1, "Both wait"
+	change, err := sequence.Between(before, named, "name a chapter")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := s.Apply(ctx, title, change, ""); err != nil {
+		t.Fatal(err)
+	}
+	kept, err := s.KeepVersion(ctx, title, "named")
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := wallOf(t, s, title).Sequence
+	if change, err = sequence.Between(now, sequence.Sequence{}, "take all down"); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err = s.Apply(ctx, title, change, ""); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err = s.BringBack(ctx, title, kept.ID, wallOf(t, s, title).Sequence.Revision, ""); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(named, wallOf(t, s, title).Sequence, sees); diff != "" {
+		t.Error(diff)
+	}
+}

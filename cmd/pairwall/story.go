@@ -23,6 +23,15 @@ type scene struct {
 	pinned  int         // how many of the first spreads are pinned
 	closing string
 	box     []string
+
+	chapters []part
+	notes    map[int]string // why these two, by the spread, counted from 1
+}
+
+// part is a chapter over the spreads from first to last, counted from 1.
+type part struct {
+	name        string
+	first, last int
 }
 
 // Parts of the story's walls that stayed for several sittings.
@@ -42,7 +51,8 @@ var (
 // its own, then the wall as it is today, not yet done.
 var story = []scene{
 	{daysAgo: 36, version: "As the journey went", why: "Trieste to Bari, a day after a day. True, and a little dull.",
-		opening: "adria-0107", spreads: asItWent, closing: "adria-0351", box: []string{"adria-0298"}},
+		opening: "adria-0107", spreads: asItWent, closing: "adria-0351", box: []string{"adria-0298"},
+		chapters: []part{{"Trieste to Rijeka", 1, 4}, {"Down the islands", 5, 7}, {"The other shore", 8, 8}}},
 	{daysAgo: 33, act: "move the boats forward, end on the crossing", opening: "adria-0107",
 		spreads: with(asItWent[1:2], asItWent[:1], asItWent[2:7], [][2]string{{"adria-0320", "adria-0333"}}), closing: "adria-0305", box: []string{"adria-0298"}},
 	{daysAgo: 29, act: "let two days go, and begin with the washing", opening: "adria-0149",
@@ -59,7 +69,9 @@ var story = []scene{
 	{daysAgo: 5, act: "let the fronts in, and a blank page before the window", opening: "000418740002",
 		spreads: with(alike[:1], today[1:2], alike[1:4], [][2]string{{"adria-0142", "000018"}, {"", "000021"}}, alike[5:6]), pinned: 1, closing: "adria-0305",
 		box: []string{"adria-0166", "adria-0298"}},
-	{daysAgo: 1, opening: "000418740002", spreads: today, pinned: 1, closing: "adria-0305", box: []string{"adria-0298", "adria-0166", "000418740013"}},
+	{daysAgo: 1, opening: "000418740002", spreads: today, pinned: 1, closing: "adria-0305", box: []string{"adria-0298", "adria-0166", "000418740013"},
+		chapters: []part{{"Last light", 3, 4}, {"Between two shores", 7, 8}, {"Bari, the end of the line", 9, 10}},
+		notes:    map[int]string{1: "The same ochre, once a wall and once a field.", 4: "Both evenings end on the water."}},
 }
 
 // with puts parts of walls one behind the other.
@@ -138,16 +150,20 @@ func (h *house) play(st *store.Store, title sequence.TitleID, present sequence.S
 		_, wall, err := st.Apply(h.ctx, title, change, "demo")
 		return wall.Sequence, err
 	}
-	for i := range len(target.Spreads) + 1 {
-		step := sequence.Sequence{Opening: target.Opening, Spreads: target.Spreads[:i], Last: target.Last}
+	for i := range len(target.Spreads) + 2 {
+		step := sequence.Sequence{Opening: target.Opening, Spreads: unnamed(target).Spreads[:min(i, len(target.Spreads))], Last: target.Last}
 		act := "hang the opening page"
 		switch {
 		case i == 0 && len(present.Spreads) > 0:
 			act = "take the wall down and begin anew"
+		case i > len(target.Spreads):
+			act = "name the chapters and note why these face each other"
 		case i > 0:
 			act = fmt.Sprintf("hang pages %d and %d", 2*i, 2*i+1)
 		}
 		if i == len(target.Spreads) {
+			step = unnamed(target)
+		} else if i > len(target.Spreads) {
 			step = target
 		}
 		change, err := sequence.Between(present, step, act)
@@ -164,6 +180,16 @@ func (h *house) play(st *store.Store, title sequence.TitleID, present sequence.S
 		present = wall.Sequence
 	}
 	return present, nil
+}
+
+// unnamed is the wall before chapters are named and notes written.
+func unnamed(q sequence.Sequence) sequence.Sequence {
+	q = q.Clone()
+	q.Chapters = nil
+	for i := range q.Spreads {
+		q.Spreads[i].Chapter, q.Spreads[i].Note = 0, ""
+	}
+	return q
 }
 
 // hung is the scene as a sequence. A pair that hangs already keeps its
@@ -189,6 +215,17 @@ func (s scene) hung(present sequence.Sequence, numbers map[string]sequence.Photo
 			spread.ID = q.Last
 		}
 		q.Spreads = append(q.Spreads, spread)
+	}
+	q.LastChapter = present.LastChapter
+	for _, c := range s.chapters {
+		q.LastChapter++
+		q.Chapters = append(q.Chapters, sequence.Chapter{ID: q.LastChapter, Name: c.name})
+		for i := c.first - 1; i < c.last; i++ {
+			q.Spreads[i].Chapter = q.LastChapter
+		}
+	}
+	for at, note := range s.notes {
+		q.Spreads[at-1].Note = note
 	}
 	for _, name := range s.box {
 		q.Box = append(q.Box, number(name))

@@ -4,7 +4,7 @@
 import type { Desk } from "../model/desk";
 import { build } from "../model/acts";
 import { push } from "../model/laying";
-import { intentFor, pushable, targetWords, type Carried, type Target } from "../model/targets";
+import { carriesSpreads, intentFor, outside, pushable, targetWords, type Carried, type Target } from "../model/targets";
 import { indexOf, type Page, type PhotoID, type Sequence } from "../model/sequence";
 import { elementOf, pageOf, regionOf } from "./hooks";
 
@@ -17,10 +17,12 @@ export function targetAt(desk: Desk, carried: Carried, x: number, y: number): Ta
   if (!region) return undefined;
   if (region !== "wall") return { kind: region };
   const between = el!.closest<HTMLElement>("[data-between]");
-  if (between) return { kind: "between", index: Number(between.dataset.between) };
+  if (between) return { kind: "between", index: settled(desk, carried, Number(between.dataset.between)) };
   const row = el!.closest<HTMLElement>("[data-spread]");
-  if (!row) return nearestBetween(desk, x, y);
-  if (carried.kind === "spread") return besideRow(desk, el!, x, y);
+  if (!row || carriesSpreads(carried)) {
+    const place = row ? besideRow(desk, el!, x, y) : nearestBetween(desk, x, y);
+    return { kind: "between", index: settled(desk, carried, place.index) };
+  }
   const page = pageOf(el);
   return page ? onPage(desk, carried, page, el!.closest("[data-page]")!, x) : footPage(el!, x);
 }
@@ -44,8 +46,13 @@ function footPage(el: Element, x: number): Target | undefined {
   return undefined;
 }
 
+/** A chapter does not go inside another: the nearer end of that one is meant. */
+function settled(desk: Desk, carried: Carried, index: number): number {
+  return carried.kind === "chapter" ? outside(desk.session.sequence, carried.chapter, index) : index;
+}
+
 /** A carried spread goes before or behind the one it is held over. */
-function besideRow(desk: Desk, el: Element, x: number, y: number): Target {
+function besideRow(desk: Desk, el: Element, x: number, y: number): Target & { kind: "between" } {
   const row = el.closest<HTMLElement>(".spread")!;
   const q = desk.session.sequence;
   if (row.classList.contains("opening")) return { kind: "between", index: 0 };
@@ -63,15 +70,17 @@ function besideRow(desk: Desk, el: Element, x: number, y: number): Target {
  * counts. Only rows are asked for where they lie: asking what lies in a spread
  * far from sight would lay it out.
  */
-function nearestBetween(desk: Desk, x: number, y: number): Target {
+function nearestBetween(desk: Desk, x: number, y: number): Target & { kind: "between" } {
   const last = desk.session.sequence.spreads.length;
   let best = { index: last, far: Infinity };
   const rows = document.querySelectorAll<HTMLElement>(".wall > .spread");
   for (let i = 1; i < rows.length; i++) { // before the opening page there is no place
+    const place = rows[i]!.querySelector<HTMLElement>("[data-between]");
+    if (!place) continue; // it lies in a folded chapter
     const box = rows[i]!.getBoundingClientRect();
     const below = y < box.top ? box.top - y : y > box.bottom ? y - box.bottom : 0;
     const far = Math.abs(x - box.left) + below * 4; // the same line first
-    if (far < best.far) best = { index: i - 1, far };
+    if (far < best.far) best = { index: Number(place.dataset.between), far };
   }
   return { kind: "between", index: best.index };
 }

@@ -24,6 +24,7 @@ interface Drawn {
   readonly known: unknown;
   readonly photos: number;
   readonly laid: unknown;
+  readonly folded: unknown;
 }
 
 const fewEnough = 600; // photos whose small pictures are all fetched at once; of more, those in sight come first. No source
@@ -54,11 +55,11 @@ export class Board {
     const { desk } = this;
     const sequence = desk.shown;
     const before = this.drawn;
-    const now = { sequence, known: desk.photos, photos: desk.photos.size, laid: desk.laid };
-    const moved = !before || before.sequence !== sequence || before.known !== now.known || before.laid !== now.laid;
+    const now = { sequence, known: desk.photos, photos: desk.photos.size, laid: desk.laid, folded: desk.folded };
+    const moved = !before || before.sequence !== sequence || before.known !== now.known || before.laid !== now.laid || before.folded !== now.folded;
     this.drawn = now;
     if (moved) this.layOut(sequence, before !== undefined && before.photos === now.photos);
-    else this.wall.hand(desk.hand);
+    else this.wall.hand(desk);
     this.markHand(moved);
   }
 
@@ -82,7 +83,8 @@ export class Board {
       const known = desk.photos.get(photo)!;
       const lost = missing(known);
       mark(card.el, "data-missing", lost ? "" : undefined);
-      card.name(`Photo ${photo}, ${known.name}, ${lyingText(sequence, photo)}${lost ? ", original missing" : ""}`);
+      card.name(`Photo ${photo}, ${known.name}, ${lyingText(sequence, photo)}${lost ? ", original missing" : ""}${known.note ? ", noted" : ""}`);
+      mark(card.el, "data-noted", known.note ? "" : undefined);
     }
     for (const region of [this.wall.el, this.table.el, this.box.el]) oneTabStop(region);
     regain(was);

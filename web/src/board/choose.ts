@@ -35,7 +35,7 @@ export function bindChoose(root: HTMLElement, desk: Desk): () => void {
   const focus = (e: FocusEvent) => {
     const el = e.target as HTMLElement;
     const region = el.closest("[data-region]");
-    if (!region || !el.matches("[data-photo], [data-page]")) return;
+    if (!region || !el.matches("[data-photo], [data-page], .chapter-name")) return;
     oneTabStop(region, el);
     if (!desk.hand.where) follow(desk, el);
   };

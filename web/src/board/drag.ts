@@ -6,7 +6,7 @@ import { chosenSpoken } from "../model/commands";
 import type { Desk } from "../model/desk";
 import { chooseAlong, chosenPhotos, emptyHand, takenUp } from "../model/hand";
 import type { PhotoID } from "../model/sequence";
-import { pickedUpSpoken, targetSpoken, type Carried, type Target } from "../model/targets";
+import { carriesSpreads, pickedUpSpoken, targetSpoken, type Carried, type Target } from "../model/targets";
 import { Aim, targetAt } from "./aim";
 import { swallowClick } from "./frame";
 import { carriedBy, photoOf } from "./hooks";
@@ -68,7 +68,7 @@ class Carry {
   letGo(): void {
     const { target } = this;
     this.end();
-    if (this.press.touch && this.press.carried.kind !== "spread" && !this.stirred) this.rested(photoOf(this.press.el));
+    if (this.press.touch && !carriesSpreads(this.press.carried) && !this.stirred) this.rested(photoOf(this.press.el));
     else if (target) this.desk.put(this.press.carried, target);
     else this.desk.say("Left where it was.");
   }
@@ -98,18 +98,19 @@ class Carry {
 
 /** What stays behind, paler, while it is carried. */
 function carriedElements({ carried, el }: Press): Element[] {
+  if (carried.kind === "chapter") return [...document.querySelectorAll(`.wall [data-run="${carried.chapter}"], .wall [data-stack="${carried.chapter}"]`)];
   return carried.kind === "photos" ? carried.photos.flatMap((photo) => document.querySelector(`[data-region] [data-photo="${photo}"]`) ?? []) : [el];
 }
 
 /** A likeness of what is carried, to follow the hand. */
 function ghostOf(press: Press): { ghost: HTMLElement; offset: { x: number; y: number } } {
-  const photo = press.carried.kind !== "spread";
+  const photo = !carriesSpreads(press.carried);
   const source = photo ? press.el : press.el.closest<HTMLElement>(".spread")!;
   const seen = photo ? source.querySelector("img")! : source;
   const box = seen.getBoundingClientRect();
   const scale = Math.min(0.8, 180 / Math.max(box.width, box.height)); // the words on the place below must stay readable
   const ghost = document.createElement("div");
-  ghost.className = `ghost ${press.carried.kind}`;
+  ghost.className = `ghost ${photo ? press.carried.kind : "spread"}`;
   ghost.setAttribute("aria-hidden", "true");
   const likeness = seen.cloneNode(true) as HTMLElement;
   for (const el of [likeness, ...likeness.querySelectorAll<HTMLElement>("*")]) {
@@ -185,7 +186,7 @@ class Hands {
 
   down(e: PointerEvent): void {
     if (this.carry || this.desk.readOnly || e.button !== 0 || !e.isPrimary || e.ctrlKey || e.metaKey || e.shiftKey) return;
-    const el = (e.target as Element).closest<HTMLElement>("[data-photo], [data-handle]");
+    const el = (e.target as Element).closest<HTMLElement>("[data-photo], [data-handle], [data-chapter]");
     const one = carriedBy(el);
     if (!el || !one) return;
     const touch = e.pointerType === "touch";

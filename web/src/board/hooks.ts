@@ -10,6 +10,8 @@
 //   data-photo="12"                 a card, wherever it lies: a button inside its page or print.
 //   data-between="3"                the place before the spread at index 3; the last one is before the closing page.
 //   data-handle="7"                 the foot of a spread, by which it is moved as a whole.
+//   data-chapter="2"                the name of a chapter above its first spread, and a folded chapter's paper and foot: it is moved whole by them.
+//   data-run="2", data-stack="2"    on a row: the chapter the spread belongs to; a row that stands for a folded chapter. data-noted: a note is on it.
 //   data-aimed                      on the page, place or region a card would go to now; its child .says tells what would happen.
 //   data-push                       on the page aimed at: what lies there is pushed on instead of swapped; data-moves-on on the pages it moves on to.
 //   data-chosen                     on chosen cards and chosen rows.
@@ -77,10 +79,12 @@ export function elementOf(target: Target): HTMLElement | null {
   }
 }
 
-/** What a press on el would carry: a card by itself, a spread by its foot. */
+/** What a press on el would carry: a card by itself, a spread by its foot, a chapter by its name or its stack. */
 export function carriedBy(el: Element | null): One | undefined {
   const photo = photoOf(el);
   if (photo) return { kind: "photo", photo };
+  const chapter = el?.closest<HTMLElement>("[data-chapter]");
+  if (chapter) return { kind: "chapter", chapter: Number(chapter.dataset.chapter) };
   const handle = el?.closest<HTMLElement>("[data-handle]");
   return handle ? { kind: "spread", spread: Number(handle.dataset.handle) } : undefined;
 }

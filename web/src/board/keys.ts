@@ -6,7 +6,7 @@ import type { Desk } from "../model/desk";
 import { rowForKey } from "../model/groups";
 import { aimAt, carriedIn, chosenPhoto, choose, emptyHand, extend, takenUp, walk } from "../model/hand";
 import type { PhotoID } from "../model/sequence";
-import { targetSpoken, targetsFor, type Carried, type One, type Target } from "../model/targets";
+import { carriesSpreads, targetSpoken, targetsFor, type Carried, type One, type Target } from "../model/targets";
 import { carriedBy, elementOf, pageOf, photoOf } from "./hooks";
 import { nearest, stepFrom, stops } from "./walk";
 
@@ -29,7 +29,7 @@ export function bindKeys(root: HTMLElement, desk: Desk): () => void {
   };
   const onBoard = (e: KeyboardEvent) => {
     if (e.defaultPrevented || e.ctrlKey || e.metaKey || e.altKey || typing(e.target)) return;
-    const el = (e.target as Element).closest<HTMLElement>("[data-photo], [data-page][data-blank], [data-handle], [data-between]");
+    const el = (e.target as Element).closest<HTMLElement>("[data-photo], [data-page][data-blank], [data-handle], [data-chapter], [data-between]");
     if (!el) return;
     const handled = desk.hand.where ? carrying(desk, e.key) : standing(desk, el, e);
     if (handled) e.preventDefault();
@@ -136,15 +136,30 @@ function carrying(desk: Desk, key: string): boolean {
   const chosen = carriedIn(desk.hand);
   if (!chosen || !aim) return false;
   const by: Record<string, number> = { ArrowRight: 1, ArrowLeft: -1, Home: -1e6, End: 1e6 };
-  if (key in by) pointAt(desk, chosen, walk(desk.session.sequence, desk.hand, by[key]!).aim);
+  if (key in by) pointAt(desk, chosen, walked(desk, by[key]!));
   else if (key === "ArrowDown" || key === "ArrowUp") pointAt(desk, chosen, lineAway(desk, chosen, aim, key === "ArrowDown" ? 1 : -1));
-  else if (key === "t") pointAt(desk, chosen, { kind: "table" });
-  else if (key === "b" && chosen.kind !== "spread") pointAt(desk, chosen, { kind: "box" });
-  else if (key === "p" && chosen.kind !== "spread") turnPushing(desk);
+  else if (key === "t" && chosen.kind !== "chapter") pointAt(desk, chosen, { kind: "table" });
+  else if (key === "b" && !carriesSpreads(chosen)) pointAt(desk, chosen, { kind: "box" });
+  else if (key === "p" && !carriesSpreads(chosen)) turnPushing(desk);
   else if (key === " " || key === "Enter") desk.put(chosen, aim);
   else if (key === "Escape") escape(desk);
   else return false;
   return true;
+}
+
+/** The place so many steps on, passing over those that lie in a folded chapter. */
+function walked(desk: Desk, by: number): Target | undefined {
+  const q = desk.session.sequence;
+  let hand = walk(q, desk.hand, by);
+  for (let last: Target | undefined; hand.aim !== last && !inSight(hand.aim); ) {
+    last = hand.aim;
+    hand = walk(q, hand, Math.sign(by));
+  }
+  return inSight(hand.aim) ? hand.aim : desk.hand.aim;
+}
+
+function inSight(target: Target | undefined): boolean {
+  return target !== undefined && !elementOf(target)?.closest("[hidden]") && elementOf(target) !== null;
 }
 
 function pointAt(desk: Desk, carried: Carried, aim: Target | undefined): void {

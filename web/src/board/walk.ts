@@ -5,7 +5,7 @@ import { carriedBy, regionOf, type Region } from "./hooks";
 
 /** What the focus can stand on in a region, in reading order. */
 export function stops(region: Element): HTMLElement[] {
-  return [...region.querySelectorAll<HTMLElement>("[data-photo], [data-page][data-blank]")];
+  return [...region.querySelectorAll<HTMLElement>("[data-photo]:not([hidden] *), [data-page][data-blank]:not([hidden] *), .chapter-name:not([hidden] *)")];
 }
 
 /** Keeps exactly one tab stop in a region: the one that has it now, or the first. */

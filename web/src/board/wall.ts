@@ -1,12 +1,13 @@
 import type { Desk } from "../model/desk";
-import type { Hand } from "../model/hand";
-import { closing, opening, paired, type Page, type PhotoID, type Sequence, type Spread, type SpreadID } from "../model/sequence";
+import { closing, opening, paired, type ChapterID, type Page, type PhotoID, type Sequence, type Spread, type SpreadID } from "../model/sequence";
 import { betweenText, pageLabel, sentence } from "../model/words";
+import { Heading, Stack } from "./chapter";
 import { arrange, mark, move, sweep } from "./order";
 
 /** A row of the wall: a spread, or the opening or closing page alone. */
 class Row {
   readonly el = div("spread", "row");
+  readonly heading = new Heading();
   readonly between: HTMLElement | undefined;
   readonly cells: HTMLElement[];
   private readonly foot = div("foot", "gridcell");
@@ -34,10 +35,10 @@ class Row {
     }
     for (const seen of [this.left, this.note, this.right]) seen.setAttribute("aria-hidden", "true");
     this.foot.append(this.said, this.left, this.note, this.right);
+    if (id !== 0) this.el.append(this.heading.el);
     this.el.append(...this.cells, this.foot);
     if (id !== 0) {
       this.foot.dataset.handle = String(id);
-      this.foot.title = "Drag to move the whole spread; click to choose it";
       this.foot.tabIndex = -1;
     }
   }
@@ -53,26 +54,40 @@ class Row {
   }
 
   /** Brings the row's own words up to date; cards are laid by the wall. */
-  draw(q: Sequence, index: number): void {
+  draw(desk: Desk, q: Sequence, index: number): void {
     const spread = this.id === 0 ? undefined : q.spreads[index];
+    const folded = spread !== undefined && desk.folded.has(spread.chapter);
+    this.el.hidden = folded;
+    this.mark(spread, folded ? undefined : index);
+    this.write(q, spread, index);
+    if (spread) this.heading.draw(desk, q, folded ? 0 : spread.chapter, spread.chapter !== q.spreads[index - 1]?.chapter, false);
+  }
+
+  /** place is that before the row, for what is carried; a folded row has none of its own. */
+  private mark(spread: Spread | undefined, place: number | undefined): void {
     mark(this.el, "data-pinned", spread?.pinned ? "" : undefined);
     mark(this.el, "data-across", spread?.across ? "" : undefined);
-    if (this.between) {
-      this.between.dataset.between = String(index);
-      this.place.textContent = sentence(betweenText(index)).slice(0, -1);
-    }
+    mark(this.el, "data-run", spread?.chapter ? String(spread.chapter) : undefined);
+    mark(this.el, "data-noted", spread?.note ? "" : undefined);
+    if (!this.between) return;
+    mark(this.between, "data-between", place === undefined ? undefined : String(place));
+    this.place.textContent = sentence(betweenText(place ?? 0)).slice(0, -1);
+  }
+
+  private write(q: Sequence, spread: Spread | undefined, index: number): void {
     const numbers = this.id === 0 ? [this.pages[0]!.side === "opening" ? 1 : 2 * q.spreads.length + 2] : [2 * index + 2, 2 * index + 3];
     const alone = this.pages[0]!.side;
     this.left.textContent = alone === "opening" ? "" : String(numbers[0]);
     this.right.textContent = alone === "closing" ? "" : String(numbers.at(-1));
-    this.note.textContent = spread?.pinned ? "pinned" : "";
+    this.note.textContent = [spread?.pinned && "pinned", spread?.note && "noted"].filter(Boolean).join(", ");
+    this.foot.title = this.id === 0 ? "" : spread?.note || "Drag to move the whole spread; click to choose it";
     this.said.textContent = spread ? spreadLabel(spread, numbers) : `Page ${numbers[0]}`;
   }
 }
 
 function spreadLabel(s: Spread, numbers: readonly number[]): string {
   const lie = paired(s) ? `photos ${s.left} and ${s.right}` : s.across ? `photo ${s.left} across both` : s.left || s.right ? `photo ${s.left || s.right} alone` : "both blank";
-  return `Pages ${numbers[0]} and ${numbers[1]}, ${lie}${s.pinned ? ", pinned" : ""}`;
+  return `Pages ${numbers[0]} and ${numbers[1]}, ${lie}${s.pinned ? ", pinned" : ""}${s.note ? ", noted" : ""}`;
 }
 
 /** The wall: rows of pages in reading order, with the cards that lie on them. */
@@ -81,6 +96,7 @@ export class Wall {
   private rows = new Map<SpreadID, Row>();
   private chosen: SpreadID = 0;
   private placing = false;
+  private stacks = new Map<ChapterID, Stack>();
   private readonly first = new Row(0, [opening]);
   private readonly last = new Row(0, [closing]);
 
@@ -96,27 +112,39 @@ export class Wall {
 
   /** Takes away the rows of spreads that are gone, once their cards lie elsewhere. */
   sweep(): void {
-    sweep(this.el, new Set([this.first, ...this.rows.values(), this.last].map((row) => row.el)));
+    sweep(this.el, new Set([this.first, ...this.rows.values(), ...this.stacks.values(), this.last].map((row) => row.el)));
   }
 
   /** Lays every spread and every card of the sequence where it belongs. */
   draw(desk: Desk, cardOf: (photo: PhotoID) => HTMLElement | undefined): void {
     const q = desk.shown;
     const rows = q.spreads.map((s) => this.row(s.id));
-    arrange(this.el, [this.first, ...rows, this.last].map((row) => row.el));
+    for (const id of [...this.stacks.keys()]) if (!desk.folded.has(id)) this.stacks.delete(id);
+    const between = rows.flatMap((row, i) => {
+      const chapter = q.spreads[i]!.chapter;
+      return desk.folded.has(chapter) && chapter !== q.spreads[i - 1]?.chapter ? [this.stack(chapter), row] : [row];
+    });
+    arrange(this.el, [this.first, ...between, this.last].map((row) => row.el));
+    mark(this.el, "data-chaptered", q.chapters.length > 0 ? "" : undefined);
     const there = new Set(q.spreads.map((s) => s.id));
     for (const id of [...this.rows.keys()]) if (!there.has(id)) this.rows.delete(id);
-    this.first.draw(q, -1);
-    rows.forEach((row, i) => row.draw(q, i));
-    this.last.draw(q, q.spreads.length);
+    this.first.draw(desk, q, -1);
+    rows.forEach((row, i) => row.draw(desk, q, i));
+    for (const stack of this.stacks.values()) stack.draw(desk, q);
+    this.last.draw(desk, q, q.spreads.length);
     this.lay(q, undefined, this.first, cardOf);
     rows.forEach((row, i) => this.lay(q, q.spreads[i], row, cardOf));
     this.lay(q, undefined, this.last, cardOf);
-    this.hand(desk.hand, true);
+    this.hand(desk, true);
   }
 
   /** Shows what is in the hand; anew says that rows may be others now. */
-  hand({ chosen, where }: Hand, anew = false): void {
+  hand(desk: Desk, anew = false): void {
+    const { chosen, where } = desk.hand;
+    if (desk.shown.chapters.length > 0) {
+      for (const row of this.rows.values()) row.heading.hand(desk);
+      for (const stack of this.stacks.values()) stack.hand(desk);
+    }
     const now = chosen?.kind === "spread" ? chosen.spread : 0;
     if (anew || now !== this.chosen) for (const row of this.rows.values()) row.choose(row.id === now);
     if (anew || where !== this.placing) for (const row of [this.first, ...this.rows.values(), this.last]) row.offer(where);
@@ -137,6 +165,12 @@ export class Wall {
     sayBlank(cell, card ? "" : pageLabel(q, page));
     if (card || covered) cell.removeAttribute("tabindex");
     else if (!cell.hasAttribute("tabindex")) cell.tabIndex = -1;
+  }
+
+  private stack(chapter: ChapterID): Stack {
+    let stack = this.stacks.get(chapter);
+    if (!stack) this.stacks.set(chapter, (stack = new Stack(chapter)));
+    return stack;
   }
 
   private row(id: SpreadID): Row {

@@ -2,6 +2,9 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { besides, build, type Intent } from "./acts";
 import { apply, invert } from "./change";
+import { inReadingOrder } from "./chapter";
+import { choose, tidy } from "./hand";
+import { intentFor, pickedUpSpoken, targetsFor, targetWords } from "./targets";
 import { check, readSequence, type Sequence } from "./sequence";
 
 const names = ["", "Trieste", "Il traghetto", "Στον σταθμό", "Bari"];
@@ -146,4 +149,27 @@ test("whatever is done in whatever order, chapters stay unbroken runs and everyt
     done.set(intent.want, (done.get(intent.want) ?? 0) + 1);
   }
   assert.equal(done.size, 13, [...done].join("; "));
+});
+
+test("a chapter in the hand goes between others, never into another nor onto a page", () => {
+  const q = wall("1 1 . 2 2 2 .");
+  const hand = { kind: "chapter", chapter: 1 } as const;
+  assert.deepEqual(targetsFor(q, hand).map((t) => t.kind === "between" && t.index), [0, 3, 6, 7]);
+  assert.deepEqual(intentFor(q, hand, { kind: "between", index: 4 }), { want: "moveChapter", chapter: 1, index: 3 });
+  assert.deepEqual(intentFor(q, hand, { kind: "between", index: 5 }), { want: "moveChapter", chapter: 1, index: 6 });
+  assert.equal(intentFor(q, hand, { kind: "between", index: 1 }), undefined);
+  assert.equal(intentFor(q, hand, { kind: "page", page: { spread: 3, side: "right" } }), undefined);
+  assert.equal(intentFor(q, hand, { kind: "table" }), undefined);
+  assert.equal(targetWords(q, hand, { kind: "between", index: 7 }), "move the chapter here");
+  assert.equal(pickedUpSpoken(q, hand), "Chapter “Trieste” picked up.");
+});
+
+test("of a chapter in the hand that has ended nothing is left in the hand", () => {
+  const hand = choose({ kind: "chapter", chapter: 1 });
+  assert.equal(tidy(wall("1"), hand, () => true), hand);
+  assert.equal(tidy(wall("."), hand, () => true).chosen, undefined);
+});
+
+test("chapters are listed in the order they are read", () => {
+  assert.deepEqual(inReadingOrder(wall(". 2 1 1")).map((c) => c.name), ["Il traghetto", "Trieste"]);
 });

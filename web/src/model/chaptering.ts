@@ -4,7 +4,7 @@ import { chapterOf, runOf } from "./chapter";
 import type { Change } from "./change";
 import { Draft } from "./draft";
 import { indexOf, refused, type ChapterID, type Outcome, type Sequence, type SpreadID } from "./sequence";
-import { pagesText } from "./words";
+import { pagesText, runText } from "./words";
 
 /** Names typed in a hurry: without the spaces around and with single ones within. */
 export function tidyName(typed: string): string {
@@ -27,7 +27,7 @@ export function nameRun(q: Sequence, from: SpreadID, to: SpreadID, typed: string
   const id = q.lastChapter + 1;
   draft.name(id, name);
   const cut = take(draft, q, first, last, id);
-  return cut ?? draft.change(q, `name ${runText(first, last)} “${name}”`);
+  return cut ?? draft.change(q, `name ${runText({ first, last })} “${name}”`);
 }
 
 /** Takes a spread into a chapter, with those that lie between. */
@@ -37,7 +37,7 @@ export function intoChapter(q: Sequence, id: SpreadID, chapter: ChapterID): Outc
   if (q.spreads[index]!.chapter === chapter) return refused(`It is in chapter “${named.name}” already.`);
   const draft = new Draft(q);
   const [first, last] = index < run.first ? [index, run.first - 1] : [run.last + 1, index];
-  return take(draft, q, first, last, chapter) ?? draft.change(q, `take ${runText(first, last)} into chapter “${named.name}”`);
+  return take(draft, q, first, last, chapter) ?? draft.change(q, `take ${runText({ first, last })} into chapter “${named.name}”`);
 }
 
 /** Puts the spreads from first to last into a chapter; refused where that would cut another one in two. */
@@ -102,7 +102,7 @@ export function moveChapter(q: Sequence, id: ChapterID, index: number): Outcome<
     draft.step(index > run.last ? { do: "move", index: run.first, to: index - 1 } : { do: "move", index: run.first + k, to: index + k });
   }
   const first = indexOf(draft.now, q.spreads[run.first]!.id);
-  return draft.change(q, `move chapter “${named.name}” to ${runText(first, first + length - 1)}`);
+  return draft.change(q, `move chapter “${named.name}” to ${runText({ first, last: first + length - 1 })}`);
 }
 
 /** The chapter that the place before the spread at index lies within. */
@@ -121,10 +121,6 @@ export function writeNote(q: Sequence, id: SpreadID, typed: string): Outcome<Cha
   draft.step({ do: "note", spread: { id }, wasText: spread.note, nowText: note });
   const verb = note === "" ? "take the note from" : spread.note === "" ? "write a note on" : "change the note on";
   return draft.change(q, `${verb} ${pagesText(q, id)}`);
-}
-
-function runText(first: number, last: number): string {
-  return `pages ${2 * first + 2}–${2 * last + 3}`;
 }
 
 function gone() {

@@ -9,12 +9,13 @@ import { Arrivals } from "./arriving";
 import { Bell } from "./bell";
 import { Catalogue } from "./catalogue";
 import type { SideOf } from "./comparing";
+import { chapterOf } from "./chapter";
 import type { Use } from "./choosing";
 import { actWords, dated, statements, type Fact, type Photo } from "./facts";
 import { choose, chooseMany, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
 import { Memo } from "./memo";
 import type { Laid, Pile } from "./piles";
-import { onTable, onWall, readSequence, type PhotoID, type Refusal, type Sequence, type SpreadID } from "./sequence";
+import { onTable, onWall, readSequence, type ChapterID, type PhotoID, type Refusal, type Sequence, type SpreadID } from "./sequence";
 import { Session, type Carrier, type News, type Wall } from "./session";
 import { lay, showingAll, sieved, shownWords, showsAll, type Showing, type TableOrder } from "./table";
 import { intentFor, type Carried, type Target } from "./targets";
@@ -30,13 +31,17 @@ export interface View {
   readonly trayOpen: boolean;
   readonly order: TableOrder; // how prints lie on the table
   readonly piled: boolean; // nearly the same pictures lie there in piles
+  readonly folded: Readonly<Record<number, readonly ChapterID[]>>; // chapters folded to a stack, by title
 }
 
-export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came", piled: true };
+export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came", piled: true, folded: {} };
 
 export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
 export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "pack" | "binding" | TimeSheet | undefined;
 type TimeSheet = "weeks" | "compare" | "settled" | "fresh" | "thin"; // about the weeks a wall has hung
+
+/** A chapter getting its name: in place, or a new one over a run of spreads. */
+export type Naming = { readonly chapter: ChapterID } | { readonly from: SpreadID; readonly to: SpreadID };
 
 /** Something the maker should read; it stays until put away. */
 export interface Notice {
@@ -89,8 +94,9 @@ export class Desk {
   lookingAt: PhotoID = 0;
   findings = 0; // counts up when the maker wants to find something
   sieving = false; // pressing a group in "Choose by" shows it on the table instead
-  asking: Fact | undefined; // the fact the maker has just asked to say
   compared: Compared = { earlier: "present", later: "present" };
+  asking: Fact | "why" | undefined; // the fact the maker has just asked to say, or why two face each other
+  naming: Naming | undefined; // the chapter that is being named
   earlier: Earlier | undefined; // an earlier version shown instead of the present wall
   trial: Trial | undefined; // a pair hung to be looked at
   sending: Sending | undefined; // dropped files on their way to the program
@@ -245,6 +251,21 @@ export class Desk {
     this.bell.ring();
   }
 
+  /** Chapters that are folded to a stack, of those there are on the wall as it is shown. */
+  get folded(): ReadonlySet<ChapterID> {
+    const list = this.view.folded[this.title.id] ?? [];
+    return this.memo.of("folded", [this.shown, list], () => new Set(list.filter((id) => chapterOf(this.shown, id))));
+  }
+
+  /** Folds a chapter to a stack, or lays it out again. The sequence is the same either way. */
+  fold(chapter: ChapterID): void {
+    const was = this.view.folded[this.title.id] ?? [];
+    const open = was.includes(chapter);
+    const list = open ? was.filter((id) => id !== chapter) : [...was, chapter];
+    this.say(`Chapter “${chapterOf(this.shown, chapter)?.name ?? ""}” is ${open ? "laid out" : "folded"}.`);
+    this.setView({ folded: { ...this.view.folded, [this.title.id]: list } });
+  }
+
   /** Puts what is carried where it is aimed at. What cannot be done there leaves it where it was, and says why. */
   put(carried: Carried, target: Target): void {
     const q = this.session.sequence;
@@ -338,7 +359,7 @@ export class Desk {
   }
 
   /** Opens or closes what lies beside or above the wall. */
-  show(what: { side?: Side; sheet?: Sheet; compared?: Compared; lookingAt?: PhotoID; asking?: Fact | undefined; sieving?: boolean }): void {
+  show(what: { side?: Side; sheet?: Sheet; compared?: Compared; lookingAt?: PhotoID; asking?: Fact | "why" | undefined; naming?: Naming | undefined; sieving?: boolean }): void {
     Object.assign(this, "side" in what ? { sieving: false, ...what } : what);
     this.bell.ring();
   }

@@ -24,7 +24,7 @@ export function readQuery(typed: string): Query | undefined {
   return terms.length === 0 ? undefined : { is: "words", terms };
 }
 
-/** Whether the photo is what was asked for. note is what the maker wrote on it. */
+/** Whether the photo is what was asked for. note is what the maker wrote on the two of its spread. */
 export function answers(p: Photo, query: Query, note = ""): boolean {
   if (query.is === "numbers") return query.ranges.some(([from, to]) => p.number >= from && p.number <= to);
   const words = written(p);
@@ -45,7 +45,7 @@ const known = new WeakMap<Photo, string>();
 function written(p: Photo): string {
   let words = known.get(p);
   if (words === undefined) {
-    words = fold([p.name, p.caption, p.roll && `roll ${p.roll}`, p.frame && `frame ${p.frame}`, p.label ?? "", ...(p.feeling ?? [])].filter(Boolean).join("\n"));
+    words = fold([p.name, p.caption, p.roll && `roll ${p.roll}`, p.frame && `frame ${p.frame}`, p.label ?? "", p.note ?? "", ...(p.feeling ?? [])].filter(Boolean).join("\n"));
     known.set(p, words);
   }
   return words;

@@ -1,6 +1,7 @@
 // What the maker has chosen, and whether the next place pointed at takes it.
 // Pointer, finger and keyboard all go through these few states.
 
+import { chapterOf } from "./chapter";
 import { firstTarget, pushable, sameTarget, targetsFor, type Carried, type One, type Target } from "./targets";
 import { indexOf, type PhotoID, type Sequence } from "./sequence";
 
@@ -109,6 +110,7 @@ export function tidy(q: Sequence, hand: Hand, known: (photo: PhotoID) => boolean
   const { chosen } = hand;
   if (!chosen) return hand;
   if (chosen.kind === "spread") return indexOf(q, chosen.spread) >= 0 ? hand : emptyHand;
+  if (chosen.kind === "chapter") return chapterOf(q, chosen.chapter) ? hand : emptyHand;
   const photos = chosenPhotos(hand);
   if (photos.every(known)) return hand;
   const still = photos.filter(known);

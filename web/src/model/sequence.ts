@@ -151,6 +151,11 @@ export function lying(q: Sequence, photo: PhotoID): Lying {
   return q.box.includes(photo) ? { on: "box" } : { on: "table" };
 }
 
+/** What is noted of the spread a photo lies on; "" for nothing. */
+export function whyOf(q: Sequence, photo: PhotoID): string {
+  return q.spreads.find((s) => s.left === photo || s.right === photo)?.note ?? "";
+}
+
 export function paired(s: Spread): boolean {
   return s.left !== 0 && s.right !== 0;
 }

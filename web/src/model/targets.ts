@@ -3,10 +3,12 @@
 
 import { build, type Intent } from "./acts";
 import { apply, type Change } from "./change";
+import { chapterOf, runOf } from "./chapter";
+import { hostAt } from "./chaptering";
 import { laid, push } from "./laying";
 import {
   at, indexOf, lying, onWall, pages, paired, samePage,
-  type Page, type PhotoID, type Sequence, type SpreadID,
+  type ChapterID, type Page, type PhotoID, type Sequence, type SpreadID,
 } from "./sequence";
 import { betweenText, lyingText, pageLabel, pagesText, photosText, sentence } from "./words";
 
@@ -14,7 +16,15 @@ import { betweenText, lyingText, pageLabel, pagesText, photosText, sentence } fr
 export type Carried = One | { readonly kind: "photos"; readonly photos: readonly PhotoID[] }; // several, in the order they were chosen
 
 /** One thing that can be pointed at. */
-export type One = { readonly kind: "photo"; readonly photo: PhotoID } | { readonly kind: "spread"; readonly spread: SpreadID };
+export type One =
+  | { readonly kind: "photo"; readonly photo: PhotoID }
+  | { readonly kind: "spread"; readonly spread: SpreadID }
+  | { readonly kind: "chapter"; readonly chapter: ChapterID };
+
+/** Whether whole spreads are carried, so that they go between others and never onto a page. */
+export function carriesSpreads(carried: Carried): carried is One & { kind: "spread" | "chapter" } {
+  return carried.kind === "spread" || carried.kind === "chapter";
+}
 
 /** The photos in the hand; none while a spread is. */
 export function photosOf(carried: Carried): readonly PhotoID[] {
@@ -39,12 +49,13 @@ export function sameTarget(a: Target | undefined, b: Target | undefined): boolea
 export function pushable(q: Sequence, carried: Carried, page: Page): boolean {
   const there = at(q, page) ?? 0;
   const across = q.spreads[indexOf(q, page.spread)]?.across;
-  return carried.kind !== "spread" && there !== 0 && !across && page.side !== "closing" && !photosOf(carried).includes(there);
+  return !carriesSpreads(carried) && there !== 0 && !across && page.side !== "closing" && !photosOf(carried).includes(there);
 }
 
 /** What putting it there would mean; undefined when it would change nothing. */
 export function intentFor(q: Sequence, carried: Carried, target: Target): Intent | undefined {
   if (carried.kind === "spread") return spreadIntent(q, carried.spread, target);
+  if (carried.kind === "chapter") return chapterIntent(q, carried.chapter, target);
   if (target.kind === "page" && target.push && pushable(q, carried, target.page)) return { want: "push", photos: photosOf(carried), page: target.page };
   if (target.kind === "table" || target.kind === "box") return trayIntent(q, photosOf(carried), target.kind);
   if (carried.kind === "photos") return severalIntent(q, carried.photos, target);
@@ -75,6 +86,21 @@ function spreadIntent(q: Sequence, spread: SpreadID, target: Target): Intent | u
   return { want: "moveSpread", spread, to: target.index > i ? target.index - 1 : target.index };
 }
 
+function chapterIntent(q: Sequence, chapter: ChapterID, target: Target): Intent | undefined {
+  const run = runOf(q, chapter);
+  if (target.kind !== "between" || !run) return undefined;
+  const index = outside(q, chapter, target.index);
+  return index >= run.first && index <= run.last + 1 ? undefined : { want: "moveChapter", chapter, index };
+}
+
+/** A chapter does not go inside another: the nearer end of that one is meant. */
+export function outside(q: Sequence, chapter: ChapterID, index: number): number {
+  const host = hostAt(q, index);
+  const run = host && host.id !== chapter ? runOf(q, host.id) : undefined;
+  if (!run) return index;
+  return index - run.first <= run.last + 1 - index ? run.first : run.last + 1;
+}
+
 /** A photo across the gutter lies in the left page, whichever half is pointed at. */
 function wholePage(q: Sequence, page: Page): Page {
   return q.spreads[indexOf(q, page.spread)]?.across ? { spread: page.spread, side: "left" } : page;
@@ -84,6 +110,7 @@ function wholePage(q: Sequence, page: Page): Page {
 export function targetWords(q: Sequence, carried: Carried, target: Target): string {
   const intent = intentFor(q, carried, target);
   if (!intent) return "";
+  if (carried.kind === "chapter") return "move the chapter here";
   if (carried.kind === "spread") return target.kind === "table" ? "both pages to the table" : "move here";
   const several = carried.kind === "photos" ? carried.photos.length : 0;
   switch (target.kind) {
@@ -151,6 +178,7 @@ export function targetSpoken(q: Sequence, carried: Carried, target: Target): str
 
 export function pickedUpSpoken(q: Sequence, carried: Carried): string {
   if (carried.kind === "spread") return sentence(`${pagesText(q, carried.spread)} picked up`);
+  if (carried.kind === "chapter") return `Chapter “${chapterOf(q, carried.chapter)?.name ?? ""}” picked up.`;
   if (carried.kind === "photos") return `${carried.photos.length} photos picked up.`;
   return sentence(`${carried.photo} picked up from ${lyingText(q, carried.photo).replace(/^(on|in|across) /, "")}`);
 }
@@ -158,6 +186,13 @@ export function pickedUpSpoken(q: Sequence, carried: Carried): string {
 /** Every place the keyboard walks through, in reading order; the trays come last. */
 export function targetsFor(q: Sequence, carried: Carried): Target[] {
   const list: Target[] = [];
+  if (carried.kind === "chapter") {
+    const run = runOf(q, carried.chapter);
+    for (let i = 0; i <= q.spreads.length; i++) {
+      if (outside(q, carried.chapter, i) === i && (!run || i <= run.first || i > run.last + 1)) list.push({ kind: "between", index: i });
+    }
+    return list;
+  }
   if (carried.kind === "spread") {
     for (let i = 0; i <= q.spreads.length; i++) list.push({ kind: "between", index: i });
     list.push({ kind: "table" });
@@ -175,6 +210,7 @@ export function targetsFor(q: Sequence, carried: Carried): Target[] {
 /** Where walking starts: where the photo lies, or the first blank page, or a new spread at the end. */
 export function firstTarget(q: Sequence, carried: Carried): Target {
   if (carried.kind === "spread") return { kind: "between", index: Math.max(0, indexOf(q, carried.spread)) };
+  if (carried.kind === "chapter") return { kind: "between", index: runOf(q, carried.chapter)?.first ?? 0 };
   const lies = lying(q, photosOf(carried)[0]!);
   if (lies.on === "page") return { kind: "page", page: lies.page };
   const blank = pages(q).find((page) => {

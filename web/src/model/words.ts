@@ -23,6 +23,11 @@ export function pagesText(q: Sequence, id: SpreadID): string {
   return `pages ${left}–${left + 1}`;
 }
 
+/** The pages of a run of spreads, by their positions. */
+export function runText({ first, last }: { readonly first: number; readonly last: number }): string {
+  return `pages ${2 * first + 2}–${2 * last + 3}`;
+}
+
 /** The place before the spread at index. */
 export function betweenText(index: number): string {
   return `between pages ${2 * index + 1} and ${2 * index + 2}`;

@@ -1,17 +1,19 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
+import { chosenSpread } from "../model/commands";
 import type { Desk } from "../model/desk";
 import { held, takenNote, whereNote, whereWords, type Fact, type Held, type Photo } from "../model/facts";
 import { whenWords } from "../model/when";
 import { plural } from "../model/words";
 import { NamesFrom } from "./credits";
 import { useDesk, Word } from "./parts";
-import { SayCaption, SayFeelings, SayFrame, SayRoll, SayWhen, SayWhere } from "./say";
+import { SayCaption, SayFeelings, SayFrame, SayNote, SayRoll, SayWhen, SayWhere, SayWhy } from "./say";
 
 /** What is known of the chosen photos, who says so, and the place to say it better. */
 export function Facts({ desk }: { desk: Desk }) {
   useDesk(desk);
   const photos = desk.chosenPhotos;
+  const spread = chosenSpread(desk);
   const ref = useAsked(desk);
   const key = photos.map((p) => p.number).join();
   const which = photos.length === 0 ? "" : photos.length === 1 ? ` of ${photos[0]!.number}` : ` of ${photos.length} photos`;
@@ -21,7 +23,8 @@ export function Facts({ desk }: { desk: Desk }) {
         <h2 id="facts-title">What is known{which}</h2>
         <Word act="close" onClick={() => desk.show({ side: undefined })}>Close</Word>
       </header>
-      {photos.length === 0 ? <Nobody desk={desk} /> : (
+      {spread && <Section fact="why" title={spread.left && spread.right ? "Why these two" : "Why this spread"}><SayWhy key={`${spread.id} ${spread.note}`} desk={desk} spread={spread} /></Section>}
+      {photos.length === 0 ? !spread && <Nobody desk={desk} /> : (
         <>
           {photos.length === 1 && <File photo={photos[0]!} />}
           <Section fact="taken" title="When"><Values photos={photos} fact="taken" show={when} /><SayWhen key={key} desk={desk} photos={photos} /></Section>
@@ -34,6 +37,7 @@ export function Facts({ desk }: { desk: Desk }) {
           </Section>
           <Section fact="feeling" title="Feelings"><SayFeelings key={key} desk={desk} photos={photos} /></Section>
           {photos.length === 1 && <Section fact="caption" title="Caption"><SayCaption key={key} desk={desk} photo={photos[0]!} /></Section>}
+          {photos.length === 1 && <Section fact="note" title="Note on this photo"><SayNote key={`${key} ${photos[0]!.note ?? ""}`} desk={desk} photo={photos[0]!} /></Section>}
           <NamesFrom />
         </>
       )}
@@ -54,7 +58,7 @@ function File({ photo }: { photo: Photo }) {
   return <p class="quiet">{photo.name}{photo.camera && `, ${by} ${photo.camera}`}</p>;
 }
 
-function Section({ fact, title, children }: { fact: Fact; title: string; children: ComponentChildren }) {
+function Section({ fact, title, children }: { fact: Fact | "why"; title: string; children: ComponentChildren }) {
   return (
     <section class="fact" data-fact={fact} aria-labelledby={`fact-${fact}`}>
       <h3 id={`fact-${fact}`}>{title}</h3>

@@ -4,7 +4,7 @@
 import { useEffect, useRef } from "preact/hooks";
 import type { Desk } from "../model/desk";
 import { answers, readQuery } from "../model/finding";
-import { onWall, type PhotoID } from "../model/sequence";
+import { onWall, type PhotoID, whyOf } from "../model/sequence";
 import { shownWords, showingAll, showsAll, tableOrders, turn, type Only, type TableOrder } from "../model/table";
 import { Word } from "./parts";
 
@@ -83,7 +83,7 @@ function goTo(desk: Desk, photos: readonly PhotoID[]): void {
 /** What the words in the field find beside the table. */
 function elsewhere(desk: Desk): { wall: PhotoID[]; box: PhotoID[] } {
   const query = readQuery(desk.showing.text);
-  const found = (photos: readonly PhotoID[]) => (query ? photos.filter((id) => { const p = desk.photos.get(id); return p && answers(p, query); }) : []);
+  const found = (photos: readonly PhotoID[]) => (query ? photos.filter((id) => { const p = desk.photos.get(id); return p && answers(p, query, whyOf(desk.shown, id)); }) : []);
   return { wall: found(onWall(desk.shown)), box: found(desk.shown.box) };
 }
 

@@ -5,6 +5,7 @@ import { Arrange } from "./arrange";
 import { Binding } from "./binding";
 import { Borrow } from "./borrow";
 import { Bring } from "./bring";
+import { NameChapter } from "./chapter";
 import { Choose } from "./choose";
 import { Compare } from "./compare";
 import { Facts } from "./facts";
@@ -53,6 +54,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       <Running desk={desk} />
       {desk.sheet === "bring" && <Bring desk={desk} />}
       {desk.sheet === "arrange" && <Arrange desk={desk} />}
+      {desk.naming && "from" in desk.naming && <NameChapter desk={desk} run={desk.naming} />}
       {desk.sheet === "keys" && <Keys desk={desk} />}
       {desk.sheet === "look" && <Look desk={desk} />}
       {desk.sheet === "map" && <Map desk={desk} />}

@@ -7,7 +7,8 @@ import type { Desk } from "../model/desk";
 import {
   actWords, feelingsUsed, feelingsWith, frameFrom, held, lengthWords, of, readFeelings, townRadius, whereWords, type Photo,
 } from "../model/facts";
-import type { PhotoID, Refusal } from "../model/sequence";
+import type { PhotoID, Refusal, Spread } from "../model/sequence";
+import { longestNote } from "../model/chapter";
 import { dayFrom, readWhen, typedWhen, whenWords } from "../model/when";
 import type * as api from "../net/api";
 import * as program from "../net/program";
@@ -210,6 +211,28 @@ export function SayCaption({ desk, photo }: { desk: Desk; photo: Photo }) {
     <Line send={() => desk.state([photo.number], "caption", () => (text ? { text } : {}))}>
       <textarea rows={3} maxLength={2000} aria-label="Caption" placeholder={`Photo ${photo.number}, ${whereWords(photo)}`} data-say="caption" value={typed} onInput={(e) => setTyped(e.currentTarget.value)} />
       <button type="submit" class="word" data-act="say-caption">Write it</button>
+    </Line>
+  );
+}
+
+/** A note on one photo, for the maker alone. */
+export function SayNote({ desk, photo }: { desk: Desk; photo: Photo }) {
+  return <Note name="note" label={`Note on photo ${photo.number}`} was={photo.note ?? ""} write={(text) => desk.state([photo.number], "note", () => (text ? { text } : {}))} />;
+}
+
+/** Why two photos face each other; it stays with their spread. */
+export function SayWhy({ desk, spread }: { desk: Desk; spread: Spread }) {
+  return <Note name="why" label="Why these two" was={spread.note} write={(note) => desk.act({ want: "note", spread: spread.id, note })} />;
+}
+
+function Note({ name, label, was, write }: { name: string; label: string; was: string; write(text: string): unknown }) {
+  const [typed, setTyped] = useState(was);
+  const text = typed.trim();
+  return (
+    <Line send={() => text !== was && write(text)}>
+      <textarea rows={3} maxLength={longestNote} aria-label={label} placeholder="For you alone; it is never printed" data-say={name} value={typed} onInput={(e) => setTyped(e.currentTarget.value)} />
+      <button type="submit" class="word" data-act={`say-${name}`} disabled={text === was}>Write it</button>
+      {was !== "" && <Word act={`forget-${name}`} onClick={() => write("")}>Take it away</Word>}
     </Line>
   );
 }

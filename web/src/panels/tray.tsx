@@ -1,6 +1,6 @@
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Board } from "../board/board";
-import { chosenWords, commandsFor, turnPushing } from "../model/commands";
+import { chosenWords, commandsFor, notesOf, turnPushing } from "../model/commands";
 import type { Desk } from "../model/desk";
 import { emptyHand } from "../model/hand";
 import { leaveBehind } from "../board/keys";
@@ -107,6 +107,9 @@ function HandLine({ desk }: { desk: Desk }) {
   return (
     <div class="hand" data-where={hand.where ? "" : undefined}>
       <p class="chosen-name">{chosenWords(desk)}{hand.where && <span>: choose a page, or a place between two spreads</span>}</p>
+      {!hand.where && notesOf(desk).map((n) => (
+        <p class="noted" key={n.act}><span class="quiet">{n.act === "why" ? "Why these two:" : "Note:"}</span> <q title={n.words}>{n.words}</q></p>
+      ))}
       <div class="hand-acts" role="group" aria-label="What can be done with it">
         {!hand.where && commandsFor(desk).map((c) => (
           <Word key={c.act} act={c.act} title={c.key ? `Key: ${c.key}` : undefined} onClick={() => run(c)}>{c.words}</Word>
