@@ -43,6 +43,12 @@ func (b *tab) hasChapters(want string) {
 		func() string { return "; it has " + stored })
 }
 
+// standOn gives an element of the wall the focus, as walking to it would.
+func (b *tab) standOn(selector string) {
+	b.t.Helper()
+	b.until("the focus is on "+selector, call("(s) => { const el = document.querySelector(s); el?.focus(); return el !== null && document.activeElement === el; }", selector))
+}
+
 // pick takes an entry of a list of choices.
 func (b *tab) pick(selector, value string) {
 	b.t.Helper()
@@ -99,7 +105,7 @@ func TestAChapterIsNamedMovedFoldedAndEndedWithThePointer(t *testing.T) {
 	b.hasChapters("Ferry at dawn: 1 2")
 	b.drag(foot(3), between(3), "move here") // a spread put inside the run joins it
 	b.hears("join chapter “Ferry at dawn”.")
-	b.hasChapters("Ferry at dawn: 1 2 3")
+	b.hasChapters("Ferry at dawn: 1 3 2")
 	b.click(act("undo"))
 	b.hasChapters("Ferry at dawn: 1 2")
 
@@ -173,16 +179,16 @@ func TestAChapterIsNamedMovedAndFoldedFromTheKeyboard(t *testing.T) {
 	b.hears("Done: Move chapter “Old quay” to pages 2–5.")
 	other.shows("[-] (3 4) (5 6) (1 2) [-]")
 
-	b.focusOn(chapterName(1))
+	b.standOn(chapterName(1))
 	b.key("d")
 	b.there(stack(1))
 	b.hears("Chapter “Old quay” is folded.")
-	b.focusOn(card(1))
+	b.standOn(card(1))
 	b.key("m") // the places inside the stack are passed over
 	b.key(kb.ArrowLeft)
 	b.there(stack(1) + " [data-aimed]")
 	b.key(kb.Escape)
-	b.focusOn(chapterName(1))
+	b.standOn(chapterName(1))
 	b.key("d")
 	b.gone(stack(1))
 	b.keyWith("z", chromedp.ModifierCtrl)
