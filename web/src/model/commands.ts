@@ -236,7 +236,7 @@ function look(desk: Desk, photo: PhotoID): Command {
 }
 
 function chooseWhere(desk: Desk, carried: Carried, words: string, key: string): Command {
-  return { act: carried.kind !== "photos" && carried.kind !== "photo" && key ? "move-spread" : "choose-where", words, key, run: () => take(desk, carried) };
+  return { act: carried.kind === "spread" && key ? "move-spread" : "choose-where", words, key, run: () => take(desk, carried) };
 }
 
 /** Takes it up and says so, with the place the walk starts at. */
