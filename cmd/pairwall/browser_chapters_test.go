@@ -180,7 +180,7 @@ func TestAChapterIsNamedMovedAndFoldedFromTheKeyboard(t *testing.T) {
 	other.shows("[-] (3 4) (5 6) (1 2) [-]")
 
 	b.standOn(chapterName(1))
-	b.key("d")
+	b.key("y")
 	b.there(stack(1))
 	b.hears("Chapter “Old quay” is folded.")
 	b.standOn(card(1))
@@ -189,7 +189,7 @@ func TestAChapterIsNamedMovedAndFoldedFromTheKeyboard(t *testing.T) {
 	b.there(stack(1) + " [data-aimed]")
 	b.key(kb.Escape)
 	b.standOn(chapterName(1))
-	b.key("d")
+	b.key("y")
 	b.gone(stack(1))
 	b.keyWith("z", chromedp.ModifierCtrl)
 	b.sees("[-] (1 2) (3 4) (5 6) [-]")

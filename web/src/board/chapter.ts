@@ -24,7 +24,7 @@ export class Heading {
     this.fold.type = "button";
     this.fold.className = "word fold";
     this.fold.dataset.act = "fold-here";
-    this.fold.tabIndex = -1; // the key d does it
+    this.fold.tabIndex = -1; // the key y does it
     this.fold.addEventListener("click", () => this.desk?.fold(this.chapter));
     this.name.addEventListener("dblclick", (e) => {
       e.stopPropagation();

@@ -47,7 +47,7 @@ export const keyWords: readonly (readonly [key: string, words: string])[] = [
   ["c", "choose along: add this card to those chosen, or take it away"],
   ["Shift and arrows", "choose all from here to there"],
   ["g", "give a name: to a chapter that begins here, or another one to the chapter"],
-  ["d", "draw the chapter together into a stack, or lay it out again"],
+  ["y", "fold the chapter to a stack, or lay it out again"],
   ["e", "explain: a note on these two, or on this photo"],
   ["k", "what is known of what is chosen"],
   ["u", "unfold a pile of prints that are nearly the same, or close it"],
@@ -130,7 +130,7 @@ function chapterCommands(desk: Desk, carried: One & { kind: "chapter" }): Comman
 }
 
 function folds(desk: Desk, chapter: ChapterID): Command {
-  return { act: "fold-chapter", words: desk.folded.has(chapter) ? "Unfold" : "Fold", key: "d", run: () => desk.fold(chapter) };
+  return { act: "fold-chapter", words: desk.folded.has(chapter) ? "Unfold" : "Fold", key: "y", run: () => desk.fold(chapter) };
 }
 
 /** Naming a chapter that begins with a spread, and its way into and out of those beside it. */
