@@ -337,9 +337,13 @@ func (b *tab) trace(does func()) []traced {
 		}
 	}
 	b.mu.Unlock()
+	categories := []string{"toplevel"}
+	if os.Getenv("PAIRWALL_TRACE") != "" { // looking closely costs time that would be counted
+		categories = append(categories, "devtools.timeline", "blink", "cc")
+	}
 	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
 		_, err := cdp.Call(ctx, t, tracing.Start, tracing.StartParams{TraceConfig: &tracing.TraceConfig{
-			IncludedCategories: []string{"toplevel", "devtools.timeline", "blink", "cc"}, ExcludedCategories: []string{"*"}}})
+			IncludedCategories: categories, ExcludedCategories: []string{"*"}}})
 		return err
 	}))
 	does()
