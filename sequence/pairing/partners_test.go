@@ -104,6 +104,13 @@ func TestPartnersOfAPhotoThereIsNotAreRefused(t *testing.T) {
 
 func BenchmarkPartnersOneAmong5000(b *testing.B) {
 	photos := journey(5000, 1)
+	d := dice(3)
+	for i := range photos {
+		photos[i].Width, photos[i].Height = 3000, 2000+d.roll(2)*2500
+		photos[i].Form = sequence.Form{Measured: 1, Fingerprint: fmt.Sprintf("%016x", uint64(i)*0x9e3779b97f4a7c15), Sharpness: d.between(0, 1), Depth: d.between(0.2, 0.7),
+			Detail: d.between(0, 0.6), WeightX: d.between(0.4, 0.6), Horizon: d.between(0, 1), HorizonLeft: d.between(0.2, 0.8), HorizonRight: d.between(0.2, 0.8),
+			Lines: [4]float64{d.between(0, 0.5), 0.2, d.between(0, 0.5), 0.1}}
+	}
 	m, among := New(photos), allOf(photos)
 	for _, w := range []Balance{nil, {"colour": 1}} {
 		name := "all kinds"

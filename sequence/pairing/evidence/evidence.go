@@ -120,7 +120,7 @@ func (t *Title) words(row Row, a, b int) string {
 // strongest first.
 func (t *Title) actWords(a, b int, say func(of Row) string) []string {
 	const most = 2
-	acts := t.acts(a, b, t.either(a, b))
+	acts := t.acts(a, b)
 	slices.SortStableFunc(acts, func(x, y act) int { return cmp.Compare(y.strength, x.strength) })
 	var parts []string
 	for _, act := range acts {

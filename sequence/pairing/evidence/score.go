@@ -60,7 +60,7 @@ func (t *Title) Score(row Row, a, b int) float64 {
 	case feelingRow:
 		return t.feelingScore(a, b)
 	case formRow:
-		return t.formScore(a, b)
+		return t.formScore(a, b, false)
 	}
 	r := row.relation()
 	reading := r.read(t, a, b)
@@ -160,43 +160,45 @@ type act struct {
 	strength float64 // as it counts
 }
 
-// acts lists the acts of form that are known of two photos.
-func (t *Title) acts(a, b int, score func(of Row) float64) []act {
+// acts lists the acts of form that are known of two photos, on their better sides.
+func (t *Title) acts(a, b int) []act {
 	var list []act
 	for _, of := range formActs {
 		if t.Known(of.row, a, b) {
-			list = append(list, act{of.row, of.counts * score(of.row)})
+			list = append(list, act{of.row, of.counts * t.Score(of.row, a, b)})
 		}
 	}
 	return list
 }
 
-// either scores what two photos do to each other on their better sides.
-func (t *Title) either(a, b int) func(of Row) float64 {
-	return func(of Row) float64 { return t.Score(of, a, b) }
-}
-
-func (t *Title) formScore(a, b int) float64 { return t.formOf(a, b, t.either(a, b)) }
-
-// formOf lets several acts add up, for threads are strongest when they agree:
+// formScore lets several acts add up, for threads are strongest when they agree:
 // what each leaves short of 1 is multiplied. Reach and focus are seen in one and the
-// same blur, so only the stronger of them counts.
-func (t *Title) formOf(a, b int, score func(of Row) float64) float64 {
-	short, blur := 1.0, 0.0
-	acts := t.acts(a, b, score)
-	for _, act := range acts {
-		if act.row == reachRow || act.row == focusRow {
-			blur = max(blur, act.strength)
+// same blur, so only the stronger of them counts. With turned, left stands left.
+func (t *Title) formScore(left, right int, turned bool) float64 {
+	short, blur, any := 1.0, 0.0, false
+	for _, of := range formActs {
+		if !t.Known(of.row, left, right) {
 			continue
 		}
-		short *= 1 - act.strength
+		any = true
+		strength := 0.0
+		if turned {
+			strength = of.counts * t.ScoreAs(of.row, left, right)
+		} else {
+			strength = of.counts * t.Score(of.row, left, right)
+		}
+		if of.row == reachRow || of.row == focusRow {
+			blur = max(blur, strength)
+		} else {
+			short *= 1 - strength
+		}
 	}
 	together := 1 - short*(1-blur)
-	if !t.Known(shapeRow, a, b) {
+	if !t.Known(shapeRow, left, right) {
 		return together
 	}
-	shape := t.Score(shapeRow, a, b)
-	if len(acts) == 0 {
+	shape := t.Score(shapeRow, left, right)
+	if !any {
 		return shape
 	}
 	return shapeCounts*shape + (1-shapeCounts)*together
@@ -209,7 +211,7 @@ func (t *Title) ScoreAs(row Row, left, right int) float64 {
 	p, q := t.subjects[left], t.subjects[right]
 	switch row {
 	case formRow:
-		return t.formOf(left, right, func(of Row) float64 { return t.ScoreAs(of, left, right) })
+		return t.formScore(left, right, true)
 	case linesRow:
 		_, strength := horizons(p, q)
 		return max(strength, directionsCount*directions(p, q))
@@ -263,7 +265,7 @@ func (t *Title) loudestAct(a, b int) Row {
 	if !t.Known(best, a, b) {
 		best = gazeRow
 	}
-	for _, act := range t.acts(a, b, t.either(a, b)) {
+	for _, act := range t.acts(a, b) {
 		if act.strength > loudest {
 			best, loudest = act.row, act.strength
 		}

@@ -78,12 +78,23 @@ func (t *Title) prepare() {
 // photos.
 func (t *Title) calibrate(row Row) {
 	known := t.sample(func(i int) bool { return t.Knows(row, i) })
-	if !row.IsKind() && row.relation().least > 0 {
+	var scores []float64
+	if row.IsKind() || row.relation().least == 0 {
+		scores = over(known, func(a, b int) float64 { return t.Score(row, a, b) })
+	} else {
 		read := row.relation().read
-		t.scales[row] = newScale(over(known, func(a, b int) float64 { return read(t, a, b).measure }), row.relation().least)
+		scores = over(known, func(a, b int) float64 { return read(t, a, b).measure })
+		t.scales[row] = newScale(scores, row.relation().least)
+		if row == moodRow || row == worldRow { // whose score is not the scale's alone
+			scores = over(known, func(a, b int) float64 { return t.Score(row, a, b) })
+		} else {
+			for k, measure := range scores {
+				scores[k] = t.scales[row].rate(measure)
+			}
+		}
 	}
 	t.typical[row] = 0.5 // nobody knows what is typical: the middle tips no balance
-	if scores := over(known, func(a, b int) float64 { return t.Score(row, a, b) }); len(scores) > 0 {
+	if len(scores) > 0 {
 		t.typical[row] = mean(scores)
 	}
 }
