@@ -113,9 +113,9 @@ export function turn(s: Showing, only: Only): Showing {
 }
 
 /** Those of the photos that are to be shown, in the order given. */
-export function sieved(photos: readonly Photo[], s: Showing, use: Use, noteOf: (photo: PhotoID) => string = () => ""): Photo[] {
+export function sieved(photos: readonly Photo[], s: Showing, use: Use): Photo[] {
   const query = readQuery(s.text);
-  let rest = query ? photos.filter((p) => answers(p, query, noteOf(p.number))) : [...photos];
+  let rest = query ? photos.filter((p) => answers(p, query)) : [...photos];
   for (const by of new Set(s.only.map((o) => o.by))) {
     const kept = new Set(s.only.filter((o) => o.by === by).flatMap((o) => having(photos, o, use)));
     rest = rest.filter((p) => kept.has(p.number));
