@@ -21,6 +21,18 @@ func TestSpreadsThatHangUnchangedStayTheSpreadsTheyWere(t *testing.T) {
 	}
 }
 
+func TestAChapterGoesOnWithItsSpreadsAndEndsWithThem(t *testing.T) {
+	wall := sequence.Sequence{Last: 4, LastChapter: 2, Chapters: []sequence.Chapter{{ID: 1, Name: "Harbour"}, {ID: 2, Name: "Sea"}}, Spreads: []sequence.Spread{
+		{ID: 1, Left: 1, Right: 2, Chapter: 1, Note: "the same hour"}, {ID: 2, Left: 3, Right: 4, Chapter: 1}, {ID: 3, Left: 5, Right: 6, Chapter: 2}, {ID: 4, Left: 7, Right: 8}}}
+	got := wall.Hung(hanging(0, 0, pair(3, 4), pair(9, 0), pair(1, 2), pair(7, 8)))
+	if err := got.Check(); err != nil {
+		t.Fatal(err)
+	}
+	if len(got.Chapters) != 1 || got.Spreads[0].Chapter != 1 || got.Spreads[2].Note != "the same hour" || got.Spreads[3].Chapter != 0 {
+		t.Errorf("%+v", got)
+	}
+}
+
 // Any wall read off becomes one change that leads there and is undone at once.
 func TestAWallReadOffIsOneChangeThatCanBeUndone(t *testing.T) {
 	for seed := range uint64(200) {

@@ -115,7 +115,7 @@ func parted(gaps []float64) (border, apart float64) {
 		return 0, 0
 	}
 	sorted := slices.Sorted(slices.Values(gaps))
-	most := max(sorted[len(sorted)/2]*3, 60) // a hole in a row is no third kind
+	most := max(sorted[len(sorted)/2]*1.5, 40) // a hole in a row is no third kind
 	total := 0.0
 	for i := range sorted {
 		sorted[i] = min(sorted[i], most)

@@ -83,6 +83,22 @@ func TestRowsAndSpreadsAreWhatNearnessSays(t *testing.T) {
 	}
 }
 
+// A print between two spreads was not read: its room is no gap to judge by.
+func TestAHoleInARowDoesNotJoinWhatHangsApart(t *testing.T) {
+	boxes, _ := drawnWall([]string{"a b-c d-e", "f-g x-h i"}, func() float64 { return 0 })
+	hole := slices.Delete(slices.Clone(boxes), 7, 8)
+	rows := wallshot.Spreads(hole, wallshot.Rows(hole))
+	var sizes []int
+	for _, row := range rows {
+		for _, s := range row {
+			sizes = append(sizes, len(s.Prints))
+		}
+	}
+	if !slices.Equal(sizes, []int{1, 2, 2, 2, 1, 1}) {
+		t.Errorf("spreads of %v prints", sizes)
+	}
+}
+
 func TestEvenGapsAreReadInTwosButInDoubt(t *testing.T) {
 	still := func() float64 { return 0 }
 	boxes, _ := drawnWall([]string{"a-b-c-d-e"}, still)

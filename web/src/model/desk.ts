@@ -14,6 +14,7 @@ import type { Use } from "./choosing";
 import { actWords, dated, statements, type Fact, type Photo } from "./facts";
 import { choose, chooseMany, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
 import { Memo } from "./memo";
+import { noPaper, type Paper } from "./paper";
 import type { Laid, Pile } from "./piles";
 import { onTable, onWall, readSequence, type ChapterID, type PhotoID, type Refusal, type Sequence, type SpreadID } from "./sequence";
 import { Session, type Carrier, type News, type Wall } from "./session";
@@ -37,7 +38,7 @@ export interface View {
 export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came", piled: true, folded: {} };
 
 export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
-export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "pack" | "binding" | TimeSheet | undefined;
+export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "pack" | "binding" | "paper-wall" | TimeSheet | undefined;
 type TimeSheet = "weeks" | "compare" | "settled" | "fresh" | "thin"; // about the weeks a wall has hung
 
 /** A chapter getting its name: in place, or a new one over a run of spreads. */
@@ -108,6 +109,9 @@ export class Desk {
   private readonly memo = new Memo();
   tracksMark = 0; // likewise for the tracks
   search: api.Search | undefined; // for originals that are missing
+  paper: Paper = noPaper; // what is being read off the paper wall
+  reading: api.ReadingEvent | undefined; // how far reading photographs of it is
+  takesFiles: ((files: readonly File[]) => void) | undefined; // who takes dropped files instead of bringing them in
   notices: Notice[] = [];
   private keys = 0;
   /** Asks the engine who could face a photo, best first; fails with a sentence and a hint. */
@@ -407,6 +411,16 @@ export class Desk {
   }
 
   /** How far looking for lost originals is. */
+  setPaper(paper: Paper): void {
+    this.paper = paper;
+    this.bell.ring();
+  }
+
+  readWall(reading: api.ReadingEvent): void {
+    this.reading = reading;
+    this.bell.soon();
+  }
+
   searched(search: api.Search): void {
     const was = this.search;
     this.search = search;

@@ -51,6 +51,7 @@ export const rows: readonly Row[] = [
 
   sheet("paper", "binding", "Binding", "binding"),
   sheet("paper", "prints", "Small prints", "prints"),
+  sheet("paper", "paper-wall", "Read the paper wall", "paper-wall"),
   sheet("paper", "pack", "Pack and take along", "pack"),
 
   { ...sheet("keys", "keys", "Keys", "keys"), key: "?", does: "this sheet" },

@@ -52,6 +52,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     refusal: ({ refusal }) => when((d) => d.refusedFile(refusal)),
     title: ({ title: now }) => when((d) => d.changedTitle(now)),
     originals: (search) => when((d) => d.searched(search)),
+    reading: (e) => when((d) => d.readWall(e)),
     tracks: () => when((d) => d.changedTracks()),
     versions: () => when((d) => d.changedVersions()),
     reload: () => when((d) => void fetchAnew(d)),

@@ -183,17 +183,35 @@ export const bringFrom = (id: number, paths: string[]) => call<api.Bring>("POST"
 export const stopBring = (id: number, bring: number) => call<api.Bring>("DELETE", `${title(id)}/brings/${bring}`);
 export const goOnBringing = (id: number, bring: number) => call<api.Bring>("POST", `${title(id)}/brings/${bring}/go-on`);
 
+
+/** Reads a wall that was typed; nothing changes. */
+export const readHanging = (id: number, text: string, signal: AbortSignal) =>
+  call<api.HangingRead>("POST", `${title(id)}/hangings`, { text } satisfies api.HangingAsked, signal);
+export const wallReading = (id: number, reading: number) => call<api.WallReading>("GET", `${title(id)}/readings/${reading}`);
+export const dropReading = (id: number, reading: number) => call<unknown>("DELETE", `${title(id)}/readings/${reading}`);
+
+/** Hands over photographs of the paper wall; long is that of its small prints in millimetres. */
+export const readWall = (id: number, files: readonly File[], long: number, signal: AbortSignal) =>
+  hand<api.WallReading>(`${title(id)}/readings?long=${long || 70}`, files, "The photographs", signal);
+
+/** The address of a photograph of the paper wall, from 0. */
+export const shotAddress = (id: number, reading: number, shot: number) => `/shots/${id}/${reading}/${shot + 1}.jpg`;
+
 /** Hands over track files; all are kept or none. */
-export async function addTracks(id: number, files: readonly File[]): Promise<api.TrackList> {
+export const addTracks = (id: number, files: readonly File[]) => hand<api.TrackList>(`${title(id)}/tracks`, files, "The tracks");
+
+/** Hands files over; what names them if they do not arrive. */
+async function hand<T>(path: string, files: readonly File[], what: string, signal?: AbortSignal): Promise<T> {
   const form = new FormData();
   for (const file of files) form.append("files", file, file.name);
   let response: Response;
   try {
-    response = await fetch(`${title(id)}/tracks`, { method: "POST", headers: { "Pairwall-Window": windowName }, body: form });
-  } catch {
-    throw new Trouble(unreachable, "The tracks did not arrive.", "See that Pairwall is running, then add them again.");
+    response = await fetch(path, { method: "POST", headers: { "Pairwall-Window": windowName }, body: form, signal: signal ?? null });
+  } catch (err) {
+    if (signal?.aborted) throw err;
+    throw new Trouble(unreachable, `${what} did not arrive.`, "See that Pairwall is running, then choose them again.");
   }
-  return read<api.TrackList>(response.status, await response.text().catch(() => ""));
+  return read<T>(response.status, await response.text().catch(() => ""));
 }
 
 /**

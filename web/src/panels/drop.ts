@@ -30,7 +30,6 @@ export async function sendFiles(desk: Desk, files: readonly File[]): Promise<voi
 export function bindDrop(desk: Desk): () => void {
   const veil = document.createElement("div");
   veil.className = "veil";
-  veil.textContent = "Let go to bring them in";
   let depth = 0;
   const carries = (e: DragEvent) => [...(e.dataTransfer?.types ?? [])].includes("Files");
   const over = (e: DragEvent) => {
@@ -39,7 +38,9 @@ export function bindDrop(desk: Desk): () => void {
     e.dataTransfer!.dropEffect = "copy";
   };
   const enter = (e: DragEvent) => {
-    if (carries(e) && ++depth === 1) document.body.append(veil);
+    if (!carries(e) || ++depth !== 1) return;
+    veil.textContent = desk.takesFiles ? "Let go to read them" : "Let go to bring them in";
+    (document.querySelector("dialog[open]") ?? document.body).append(veil);
   };
   const leave = (e: DragEvent) => {
     if (carries(e) && --depth <= 0) end();
@@ -52,12 +53,16 @@ export function bindDrop(desk: Desk): () => void {
     if (!carries(e)) return;
     e.preventDefault();
     end();
-    void filesOf(e.dataTransfer!).then((files) => {
+    void filesOf(e.dataTransfer!).then(async (files) => {
+      if (files.length > 0 && desk.takesFiles) {
+        desk.takesFiles(files);
+        return;
+      }
       const tracks = files.filter((f) => /\.gpx$/i.test(f.name));
       const others = files.filter((f) => !tracks.includes(f));
       if (files.length === 0) desk.notify({ message: "There was no file in what you dropped.", hint: "Drop photographs or a folder of them." });
       else desk.show({ sheet: others.length > 0 ? "bring" : "borrow" });
-      return Promise.all([addTracks(desk, tracks), sendFiles(desk, others)]);
+      await Promise.all([addTracks(desk, tracks), sendFiles(desk, others)]);
     });
   };
   window.addEventListener("dragover", over);

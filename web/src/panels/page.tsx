@@ -19,6 +19,7 @@ import { EarlierBand, Notices } from "./notices";
 import { Missing, Originals } from "./originals";
 import { Partners } from "./partners";
 import { Pack } from "./pack";
+import { PaperWall } from "./paper-wall";
 import { Prints } from "./prints";
 import { piles } from "../net/program";
 import { useDesk, useQuietly, Word } from "./parts";
@@ -61,6 +62,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "borrow" && <Borrow desk={desk} />}
       {desk.sheet === "pack" && <Pack desk={desk} />}
       {desk.sheet === "prints" && <Prints desk={desk} />}
+      {desk.sheet === "paper-wall" && <PaperWall desk={desk} />}
       {desk.sheet === "binding" && <Binding desk={desk} />}
       {desk.sheet === "originals" && <Originals desk={desk} />}
       {desk.sheet === "weeks" && <Weeks desk={desk} />}
