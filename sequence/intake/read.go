@@ -49,6 +49,7 @@ func read(ctx context.Context, path, cards, scratch string, limits Limits) (sequ
 	if err != nil {
 		return sequence.Photo{}, err
 	}
+	h.Beside(sidecar(path))
 	// Hashing and decoding take about as long and can go side by side.
 	type hashed struct {
 		sum string

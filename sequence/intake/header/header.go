@@ -58,6 +58,20 @@ func Read(kind string, from io.ReaderAt, size int64) (h Header, err error) {
 	return h, nil
 }
 
+// Beside takes what a file of XMP beside the picture says, and what the picture
+// itself says where that is silent: such a file is written later, by somebody who
+// did not want to touch the original.
+func (h *Header) Beside(packet []byte) {
+	x := readXMP(packet)
+	if x.Original == "" {
+		x.Original = h.Written.Original
+	}
+	if x.Position == nil {
+		x.Position = h.Written.Position
+	}
+	h.Written = bothWritten(x, h.Written)
+}
+
 // bothWritten takes from XMP what it says, and the rest from IPTC, which came
 // before it: programs that know both write the same into both.
 func bothWritten(x, i Written) Written {
