@@ -22,19 +22,27 @@ type reads struct {
 }
 
 // readFolders brings in everything below the photographs folder that could be
-// handed to Read, tracks and profiles left out.
+// handed to Read, tracks and profiles left out, in a worker: none may break it, hang
+// or come to hold more than the whole program may.
 func readFolders(t *testing.T) reads {
 	t.Helper()
 	root, cards := photosFolder(t), t.TempDir()
 	r := reads{map[string]sequence.Photo{}, map[string]error{}}
+	p := testPool(t, "good", 1, Limits{Memory: 600 << 20, Time: time.Minute, Pixels: DefaultLimits.Pixels})
+	defer func() { t.Logf("the most memory of the worker: %d MB", p.PeakMemory()>>20) }()
 	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || strings.HasSuffix(path, ".gpx") || strings.HasSuffix(path, ".icc") {
 			return err
 		}
 		name, _ := filepath.Rel(root, path)
-		photo, err := Read(context.Background(), path, cards)
+		photo, err := p.Read(context.Background(), path, cards)
 		if err != nil {
 			r.errs[name] = err
+			for _, broken := range []string{"it is probably damaged", "of memory allowed", "took longer"} {
+				if strings.Contains(err.Error(), broken) { // a crash, a hang, or the ceiling passed
+					t.Errorf("%s: %v", name, err)
+				}
+			}
 		} else {
 			r.photos[name] = photo
 		}
