@@ -179,6 +179,7 @@ func TestWhatWasBrokenAfterItHeldIsHungAgainAndVersionsAreThinnedOut(t *testing.
 	b.click(act("weeks"))
 	b.says(panel("weeks")+" .week", "Week of")
 	b.click(panel("weeks") + " " + act("thin"))
+	b.says("[data-spare]", "Nothing would go.") // of each week there is one
 	b.click(panel("thin") + ` input[value="none"]`)
 	b.says("[data-spare]", "2 versions of 3 would go")
 	b.click(panel("thin") + " " + act("thin-out"))

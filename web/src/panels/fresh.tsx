@@ -1,4 +1,4 @@
-import { useEffect, useState } from "preact/hooks";
+import { useLayoutEffect, useState } from "preact/hooks";
 import type * as api from "../net/api";
 import type { Desk } from "../model/desk";
 import { beginTrial, lay, point, readTrial, remade, type Trial } from "../model/memory";
@@ -66,7 +66,7 @@ function Leaf({ desk, begin }: { desk: Desk; begin(): void }) {
     if (e.key === "ArrowRight") go(1);
     else if (e.key === "ArrowLeft") go(-1);
   };
-  useEffect(() => {
+  useLayoutEffect(() => { // before anybody sees the pages
     const dialog = document.querySelector<HTMLElement>('[data-panel="fresh"]')!;
     dialog.addEventListener("keydown", key);
     return () => dialog.removeEventListener("keydown", key);
