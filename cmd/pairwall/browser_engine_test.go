@@ -46,7 +46,7 @@ func TestOneRelationIsUsedAloneAndFeelingsMayBeOpposed(t *testing.T) {
 	b.click(side + " " + act("unfold-colour"))
 	b.click(side + " " + act("only-tone"))
 	b.weighs(a, map[string]float64{"tone": 1})
-	b.says(side, "Tones")
+	b.says(side, "Light and dark alike")
 	b.click(side + " " + act("unfold-feeling"))
 	b.click(side + " " + act("only-feeling"))
 	b.weighs(a, map[string]float64{"feeling": 1})
