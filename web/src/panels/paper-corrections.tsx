@@ -1,4 +1,4 @@
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { Desk } from "../model/desk";
 import { beside, facingNext, hanging as hangs, setApart, shifted, spreadOf, swapped, turnedAcross, without, written, type Hanging } from "../model/hanging";
 import { correct, name, rewritten, type Paper } from "../model/paper";
@@ -51,7 +51,7 @@ function Chosen({ desk, paper, hanging }: Props) {
     desk.say(words);
   };
   if ("mark" in chosen) {
-    return <NumberForm label="The number on this print" submit="Add it" first="" put={(n) => { const now = name(paper, hanging, chosen.mark, n); put(now.paper, now.h, `${n} hangs there.`); }} />;
+    return <NumberForm label="The number on this print" submit="Add it" put={(n) => { const now = name(paper, hanging, chosen.mark, n); put(now.paper, now.h, `${n} hangs there.`); }} />;
   }
   const { photo } = chosen;
   const act = (h: Hanging, words: string) => put(paper, h, words);
@@ -59,8 +59,8 @@ function Chosen({ desk, paper, hanging }: Props) {
     <>
       <div class="paper-which"><Print desk={desk} photo={photo} /><strong>{photo}</strong></div>
       <Moves paper={paper} hanging={hanging} photo={photo} act={act} gone={() => put({ ...paper, chosen: undefined }, without(hanging, photo), `${photo} does not hang.`)} />
-      <NumberForm label={`Another number than ${photo}`} submit="Correct" first="" put={(n) => { const now = correct(paper, hanging, photo, n); put(now.paper, now.h, `${photo} is ${n}.`); }} />
-      <NumberForm label={`A print missed behind ${photo}`} submit="Add" first="" put={(n) => act(beside(hanging, n, photo), `${n} hangs behind ${photo}.`)} />
+      <NumberForm label={`Another number than ${photo}`} submit="Correct" put={(n) => { const now = correct(paper, hanging, photo, n); put(now.paper, now.h, `${photo} is ${n}.`); }} />
+      <NumberForm label={`A print missed behind ${photo}`} submit="Add" put={(n) => act(beside(hanging, n, photo), `${n} hangs behind ${photo}.`)} />
     </>
   );
 }
@@ -95,13 +95,18 @@ function Moves({ hanging, photo, act, gone }: MovesProps) {
 }
 
 /** One number to type. Whether there is such a photo, the text says. */
-function NumberForm({ label, submit, first, put }: { label: string; submit: string; first: string; put(n: PhotoID): void }) {
-  const [text, setText] = useState(first);
-  useEffect(() => setText(first), [label]);
+function NumberForm({ label, submit, put }: { label: string; submit: string; put(n: PhotoID): void }) {
+  const [text, setText] = useState("");
   const number = Number(text);
   const good = /^\d{1,7}$/.test(text.trim()) && number > 0;
+  const submitted = (e: Event) => {
+    e.preventDefault();
+    if (!good) return;
+    setText("");
+    put(number);
+  };
   return (
-    <form class="paper-number" onSubmit={(e) => { e.preventDefault(); if (good) put(number); }}>
+    <form class="paper-number" onSubmit={submitted}>
       <label>{label} <input name="number" type="text" inputMode="numeric" autocomplete="off" value={text} onInput={(e) => setText(e.currentTarget.value)} /></label>
       <button type="submit" class="word" disabled={!good}>{submit}</button>
     </form>

@@ -61,8 +61,15 @@ function arrived(desk: Desk, reading: api.WallReading): void {
   if (reading.state === "done") desk.say(`${plural(read, "code")} read in ${plural(reading.shots.length, "photograph")}.`);
 }
 
-/** The text as the program reads it; hanging is the last that could be read. */
-export function useRead(desk: Desk, { text, hung }: Paper): { now: api.HangingRead | undefined; hanging: Hanging; trouble: program.Trouble | undefined } {
+interface Read {
+  readonly now: api.HangingRead | undefined; // of this text against this wall
+  readonly last: api.HangingRead | undefined; // of any: what is shown until there is an answer, so that nothing jumps
+  readonly hanging: Hanging; // the last that could be read
+  readonly trouble: program.Trouble | undefined;
+}
+
+/** The text as the program reads it. */
+export function useRead(desk: Desk, { text, hung }: Paper): Read {
   const wall = desk.session.sequence;
   const [got, setGot] = useState<{ read: api.HangingRead; text: string; wall: typeof wall }>();
   const [hanging, setHanging] = useState<Hanging>(bare);
@@ -81,5 +88,5 @@ export function useRead(desk: Desk, { text, hung }: Paper): { now: api.HangingRe
   }, 150, [text, wall, desk.photos]);
   useEffect(() => () => last.current?.abort(), []);
   const now = got?.text === text && got.wall === wall ? got.read : undefined; // what was read of another text or against another wall must not be hung
-  return { now, hanging: hung?.text === text ? hung.hanging : hanging, trouble };
+  return { now, last: got?.read, hanging: hung?.text === text ? hung.hanging : hanging, trouble };
 }

@@ -32,8 +32,8 @@ export function PaperWall({ desk }: { desk: Desk }) {
       <div class="paper-room" data-shots={paper.reading ? "" : undefined}>
         {paper.reading && <Shots desk={desk} paper={paper} reading={paper.reading} hanging={read.hanging} />}
         <div class="paper-words">
-          <Typed desk={desk} paper={paper} read={read.now} />
-          <Corrections desk={desk} paper={paper} hanging={read.hanging} slips={(read.now?.slips.length ?? 0) > 0} />
+          <Typed desk={desk} paper={paper} read={read.now ?? read.last} />
+          <Corrections desk={desk} paper={paper} hanging={read.hanging} slips={((read.now ?? read.last)?.slips.length ?? 0) > 0 && paper.hung?.text !== paper.text} />
         </div>
       </div>
       <Foot desk={desk} paper={paper} read={read.now} reader={reader} />
@@ -92,7 +92,7 @@ function Foot({ desk, paper, read, reader }: FootProps) {
     if (read?.change && desk.act({ want: "take", change: readChange(read.change) })) put();
   };
   const keep = async (name: string) => {
-    if (!read?.sequence) return;
+    if (!read?.sequence) throw new program.Trouble("invalid", "What is typed cannot be read yet.", "Mend what is underlined, then keep it.");
     const kept = await program.keepAside(desk.title.id, { revision: desk.session.sequence.revision, line: "Paper wall", name, sequence: read.sequence });
     desk.session.replace(readWall(kept.changed.wall));
     desk.changedVersions();
@@ -102,7 +102,7 @@ function Foot({ desk, paper, read, reader }: FootProps) {
   return (
     <footer class="sheet-foot paper-foot">
       <Word act="hang-so" strong disabled={!ready || same} onClick={hang}>Hang it so</Word>
-      {ready && <NameForm label="Or keep it as a version under a name" submit="Keep as a version" save={keep} />}
+      {paper.text.trim() !== "" && !desk.readOnly && <NameForm label="Or keep it as a version under a name" submit="Keep as a version" save={keep} />}
       <p class="quiet">{desk.readOnly ? "You are looking at an earlier version; return to the present to hang this." : same ? "The wall on the screen hangs so already." : "Hanging is one act: one undo takes it back."}</p>
     </footer>
   );
