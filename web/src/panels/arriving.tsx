@@ -11,7 +11,7 @@ export function Arriving({ desk }: { desk: Desk }) {
   if (list.length === 0) return null;
   return (
     <section class="arriving" aria-label={`${plural(list.length, "photograph")} on the way in`} data-arriving={list.length}>
-      <p class="quiet">{plural(list.length, "photograph")} on the way in, shown by the small pictures in their files, where they have any, until they are read.</p>
+      <p class="quiet">{plural(list.length, "photograph")} on the way in, as their files show them until they are read.</p>
       <div class="print-row">
         {list.map((a) => <Sketch key={`${a.bring} ${a.place}`} title={desk.title.id} of={a} />)}
       </div>
@@ -22,8 +22,8 @@ export function Arriving({ desk }: { desk: Desk }) {
 function Sketch({ title, of }: { title: number; of: OnItsWay }) {
   const frame = (el: HTMLElement | null) => el?.style.setProperty("--r", String(of.width / of.height));
   return (
-    <div class="print" title={of.name}>
-      <div class="card" ref={frame}>
+    <div class="print" title={of.name} ref={frame}>
+      <div class="card">
         {of.sketch ? <img src={previewAddress(title, of.bring, of.place)} alt={of.name} draggable={false} decoding="async" /> : <div class="blank">{of.name}</div>}
       </div>
     </div>
