@@ -110,21 +110,27 @@ func TestAPackThatWasTamperedWithIsRefusedAndLeavesNothing(t *testing.T) {
 		return ""
 	}
 	for name, file := range map[string][]byte{
-		"no archive":          []byte("not a pack"),
-		"cut off":             pack[:len(pack)/2],
-		"another picture":     spoilt(func(f map[string][]byte) { f[first(f, "originals/")] = []byte("another") }),
-		"a card changed":      spoilt(func(f map[string][]byte) { f[first(f, "cards/")][30]++ }),
-		"a card missing":      spoilt(func(f map[string][]byte) { f[first(f, "cards/")] = nil }),
-		"no data":             spoilt(func(f map[string][]byte) { f["title.db"] = nil }),
-		"says nothing":        spoilt(func(f map[string][]byte) { f["pairwall.json"] = nil }),
-		"a path out":          spoilt(func(f map[string][]byte) { f["pairwall.json"] = bytes.Replace(f["pairwall.json"], []byte("cards/"), []byte("cards/../../"), 1) }),
-		"claims to be larger": spoilt(func(f map[string][]byte) { f["pairwall.json"] = bytes.Replace(f["pairwall.json"], []byte(`"bytes": `), []byte(`"bytes": 9`), 1) }),
+		"no archive":      []byte("not a pack"),
+		"cut off":         pack[:len(pack)/2],
+		"another picture": spoilt(func(f map[string][]byte) { f[first(f, "originals/")] = []byte("another") }),
+		"a card changed":  spoilt(func(f map[string][]byte) { f[first(f, "cards/")][30]++ }),
+		"a card missing":  spoilt(func(f map[string][]byte) { f[first(f, "cards/")] = nil }),
+		"no data":         spoilt(func(f map[string][]byte) { f["title.db"] = nil }),
+		"says nothing":    spoilt(func(f map[string][]byte) { f["pairwall.json"] = nil }),
+		"a path out": spoilt(func(f map[string][]byte) {
+			f["pairwall.json"] = bytes.Replace(f["pairwall.json"], []byte("cards/"), []byte("cards/../../"), 1)
+		}),
+		"claims to be larger": spoilt(func(f map[string][]byte) {
+			f["pairwall.json"] = bytes.Replace(f["pairwall.json"], []byte(`"bytes": `), []byte(`"bytes": 9`), 1)
+		}),
 	} {
 		if status := h.upload("/api/packs", map[string][]byte{"a.zip": file}, nil); status != http.StatusUnprocessableEntity {
 			t.Errorf("%s: %d", name, status)
 		}
 	}
-	newer := spoilt(func(f map[string][]byte) { f["pairwall.json"] = bytes.Replace(f["pairwall.json"], []byte(`"form": 1`), []byte(`"form": 2`), 1) })
+	newer := spoilt(func(f map[string][]byte) {
+		f["pairwall.json"] = bytes.Replace(f["pairwall.json"], []byte(`"form": 1`), []byte(`"form": 2`), 1)
+	})
 	if status := h.upload("/api/packs", map[string][]byte{"a.zip": newer}, nil); status != http.StatusUnprocessableEntity {
 		t.Errorf("newer: %d", status)
 	}

@@ -85,7 +85,7 @@ func New(cfg Config) *Server {
 	}
 	s.ctx, s.stop = context.WithCancelCause(context.Background())
 	s.cards = bringing.NewCards(s.ctx, s.pool, s.data)
-	s.press = printing.New(s.cards, web.Fonts)
+	s.press = printing.New(s.cards)
 	if err := errors.Join(s.store.BreakOffBrings(s.ctx), s.store.CloseSittings(s.ctx)); err != nil {
 		s.log.Error("could not tidy up after the last run", slog.Any("error", err))
 	}

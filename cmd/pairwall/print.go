@@ -11,7 +11,6 @@ import (
 	"pairwall/server/bringing"
 	"pairwall/server/printing"
 	"pairwall/store"
-	"pairwall/web"
 )
 
 type printCommand struct {
@@ -45,7 +44,7 @@ func (c *printCommand) Run(h *house) error {
 			return err
 		}
 		defer pool.Close()
-		press := printing.New(bringing.NewCards(h.ctx, pool, h.data), web.Fonts)
+		press := printing.New(bringing.NewCards(h.ctx, pool, h.data))
 		err = intoFile(c.Out, func(out io.Writer) error {
 			return press.Write(h.ctx, out, printing.Matter{Title: title, Photos: photos, Wall: wall, Made: made}, order)
 		})

@@ -13,6 +13,7 @@ import (
 	"pairwall/sequence/pages/code"
 	"pairwall/sequence/press"
 	"pairwall/server/bringing"
+	"pairwall/web"
 )
 
 // Kind is what is printed.
@@ -136,9 +137,9 @@ type Press struct {
 	letters func() (press.Letters, error) // read when first wanted: most days nothing is printed
 }
 
-// New makes a press from where card images are and the typefaces to print with.
-func New(cards *bringing.Cards, fonts [][]byte) *Press {
-	return &Press{cards, sync.OnceValues(func() (press.Letters, error) { return press.ReadLetters(fonts) })}
+// New makes a press that takes card images from cards.
+func New(cards *bringing.Cards) *Press {
+	return &Press{cards, sync.OnceValues(func() (press.Letters, error) { return press.ReadLetters(web.Fonts) })}
 }
 
 // Write makes the file. It ends early when ctx does.
