@@ -117,6 +117,11 @@ func (a *app) views() []view {
 		sheet("prints", func(b *tab) { b.click(act("prints")); b.there(panel("prints") + " svg") }),
 		sheet("pack", func(b *tab) { b.click(act("pack")); b.there(act("make-pack")) }),
 		sheet("keys", clicking(act("keys"))),
+		{"the ribbon of colours", ".head-bar", func(b *tab) { b.click(act("ribbon")); b.there(ribbonLine) },
+			func(b *tab) { b.click(act("ribbon")); b.gone(ribbonLine) }},
+		{"the whole sequence", "#wall", func(b *tab) { b.key("0"); b.hears("spreads to a line") }, func(b *tab) { b.key("+") }},
+		sheet("in-hand", clicking(act("in-hand"))),
+		sheet("leafing", clicking(act("leafing"))),
 		sheet("look", func(b *tab) { b.click(onTable); b.click(actOfChosen("look")) }),
 	}
 }

@@ -13,6 +13,7 @@ import { bindDrag } from "./drag";
 import { bindFrame } from "./frame";
 import { glide } from "./flip";
 import { bindKeys } from "./keys";
+import { bindLens, Lens } from "./lens";
 import { mark } from "./order";
 import { Tray } from "./tray";
 import { Wall } from "./wall";
@@ -36,12 +37,14 @@ export class Board {
   private readonly cards = new Map<PhotoID, Card>();
   private readonly near = new Near(this.cards, [this.table.el, this.box.el]);
   private readonly aim = new Aim();
+  private readonly lens: Lens;
   private readonly unbind: (() => void)[];
   private drawn: Drawn | undefined;
   private chosen: ReadonlySet<PhotoID> = new Set();
 
   constructor(private readonly desk: Desk, root: HTMLElement) {
-    this.unbind = [bindDrag(root, desk, this.aim), bindFrame(root, desk), bindKeys(root, desk), bindChoose(root, desk), desk.bell.on(() => this.draw())];
+    this.lens = new Lens(desk, this.wall.el, () => this.sharpen());
+    this.unbind = [bindLens(root, this.lens), bindDrag(root, desk, this.aim), bindFrame(root, desk), bindKeys(root, desk), bindChoose(root, desk), desk.bell.on(() => this.draw())];
     this.draw();
   }
 
@@ -60,11 +63,12 @@ export class Board {
     this.drawn = now;
     if (moved) this.layOut(sequence, before !== undefined && before.photos === now.photos);
     else this.wall.hand(desk);
+    this.lens.draw();
     this.markHand(moved);
   }
 
   /** Pages have another size: near cards may want more pixels. */
-  resized(): void {
+  private sharpen(): void {
     for (const card of this.cards.values()) card.sharpen();
   }
 

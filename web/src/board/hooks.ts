@@ -34,6 +34,10 @@
 //   data-chart, data-mode           the map and what a press on it does; data-dot="4 7" photos drawn as one dot; data-mark the place pointed at.
 //   data-track="1", data-offer="12" a track, and a place that can be borrowed; data-lost="12" a photo whose original is missing.
 //   data-pile="2|3|4|open|among"    a print that lies on a pile of so many, or in an open one, and data-of="4 7" all that lie in a closed one; data-missing a card whose original is missing.
+//   data-to-line="4", data-far, data-near   on the wall: spreads to a line; too far for numbers; one spread fills the sight. data-squint on <html>.
+//   data-ribbon, data-glimpse="3"   the ribbon of colours, and the spread shown below it, by its place among the openings.
+//   data-shows="12", data-half      a page on the stage (data-panel="in-hand|leafing"): its photo, 0 for none; half of one across the gutter.
+//   data-holds="map bring"          a group of commands in the bar, with data-group: those that lie behind it.
 //   data-version="3"                one version in its panel, or among all the weeks; data-slip on it when a slip lies in it, data-slip-of="3" the
 //                                   box that says so. data-line="1" a line of work; data-begin="name|present" the names asked for when one is begun.
 //   data-panel="weeks|compare|settled|fresh|thin"   what looks back. Of a comparison: data-side-of="The earlier|The later", data-words, data-figure="…",

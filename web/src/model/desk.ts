@@ -17,6 +17,7 @@ import { Memo } from "./memo";
 import { noPaper, type Paper } from "./paper";
 import type { Laid, Pile } from "./piles";
 import { onTable, onWall, readSequence, type ChapterID, type PhotoID, type Refusal, type Sequence, type SpreadID } from "./sequence";
+import { sizeAt, standpoint, standpointWords, type Room, type Standpoint } from "./steps";
 import { Session, type Carrier, type News, type Wall } from "./session";
 import { lay, showingAll, sieved, shownWords, showsAll, type Showing, type TableOrder } from "./table";
 import { intentFor, type Carried, type Target } from "./targets";
@@ -27,7 +28,8 @@ export type Ground = "paper" | "grey" | "black";
 /** How the maker likes to look at it; kept in this browser, not with the title. */
 export interface View {
   readonly ground: Ground;
-  readonly size: number; // width of a page, CSS pixels
+  readonly size: number; // least width of a page, CSS pixels; 0: whatever suits the screen
+  readonly ribbon: boolean; // the colours along the sequence are shown
   readonly tray: number; // height of the tray, CSS pixels
   readonly trayOpen: boolean;
   readonly order: TableOrder; // how prints lie on the table
@@ -35,10 +37,10 @@ export interface View {
   readonly folded: Readonly<Record<number, readonly ChapterID[]>>; // chapters folded to a stack, by title
 }
 
-export const firstView: View = { ground: "paper", size: 150, tray: 190, trayOpen: true, order: "came", piled: true, folded: {} };
+export const firstView: View = { ground: "paper", size: 0, ribbon: false, tray: 190, trayOpen: true, order: "came", piled: true, folded: {} };
 
 export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
-export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "pack" | "binding" | "paper-wall" | TimeSheet | undefined;
+export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "pack" | "binding" | "paper-wall" | "in-hand" | "leafing" | TimeSheet | undefined;
 type TimeSheet = "weeks" | "compare" | "settled" | "fresh" | "thin"; // about the weeks a wall has hung
 
 /** A chapter getting its name: in place, or a new one over a run of spreads. */
@@ -112,6 +114,8 @@ export class Desk {
   paper: Paper = noPaper; // what is being read off the paper wall
   reading: api.ReadingEvent | undefined; // how far reading photographs of it is
   takesFiles: ((files: readonly File[]) => void) | undefined; // who takes dropped files instead of bringing them in
+  squinting = false; // all pictures are blurred and grey, to judge weight and light
+  room: Room | undefined; // what the wall has of the screen, once it is there
   notices: Notice[] = [];
   private keys = 0;
   /** Asks the engine who could face a photo, best first; fails with a sentence and a hint. */
@@ -355,6 +359,33 @@ export class Desk {
   setHand(hand: Hand): void {
     this.hand = hand;
     this.bell.ring();
+  }
+
+  setRoom(room: Room): void {
+    const was = this.room;
+    if (was?.width === room.width && was.height === room.height && was.finger === room.finger && was.head === room.head) return;
+    this.room = room;
+    this.bell.ring();
+  }
+
+  /** Squints, or opens the eyes again. */
+  squint(): void {
+    this.squinting = !this.squinting;
+    this.say(this.squinting ? "Squinting: weights and light only." : "Eyes open.");
+    this.bell.ring();
+  }
+
+  /** Where one stands before the wall. */
+  get standpoint(): Standpoint | undefined {
+    return this.room && standpoint(this.view.size, this.room, this.shown.spreads.length + 2);
+  }
+
+  /** Steps to where so many spreads make a line: fewer is nearer. */
+  stand(line: number): void {
+    const from = this.standpoint;
+    if (!from || !this.room) return;
+    this.setView({ size: sizeAt(line, from, this.room) });
+    this.say(standpointWords(this.standpoint!));
   }
 
   setView(change: Partial<View>): void {

@@ -3,6 +3,7 @@
 // can be done with what is chosen stands in commands.ts.
 
 import type { Desk, Sheet, Side } from "./desk";
+import type { Standpoint } from "./steps";
 
 export type GroupName = "photographs" | "pairs" | "look" | "time" | "paper" | "keys";
 
@@ -43,6 +44,18 @@ export const rows: readonly Row[] = [
   sheet("pairs", "arrange", "Propose an order", "arrange"),
   side("pairs", "loss", "What would be lost", "loss"),
 
+  stands("step-in", "Step in", "+", "step in to the wall", (at) => at.line - 1),
+  stands("step-back", "Step back", "-", "step back from the wall", (at) => at.line + 1),
+  stands("whole", "The whole sequence", "0", "step back until the whole sequence is in sight", (at) => at.farthest),
+  stands("one-spread", "One spread", "1", "step in until one spread fills the sight", (at) => at.nearest),
+  {
+    group: "look", act: "ribbon", words: "Ribbon of colours", key: "r", does: "the ribbon of colours along the sequence, or put it away",
+    on: (desk) => desk.view.ribbon, run: (desk) => desk.setView({ ribbon: !desk.view.ribbon }),
+  },
+  { group: "look", act: "squint", words: "Squint", key: "q", does: "squint: weights and light only, or open the eyes again", on: (desk) => desk.squinting, run: (desk) => desk.squint() },
+  { ...sheet("look", "in-hand", "In the hand", "in-hand"), key: "i", does: "in the hand: a spread as it will lie there" },
+  { ...sheet("look", "leafing", "Leaf through", "leafing"), key: "f", does: "leaf through, forwards, as a reader will" },
+
   side("time", "versions", "Versions", "versions"),
   sheet("time", "weeks", "All the weeks", "weeks"),
   sheet("time", "compare", "Compare two walls", "compare"),
@@ -56,6 +69,14 @@ export const rows: readonly Row[] = [
 
   { ...sheet("keys", "keys", "Keys", "keys"), key: "?", does: "this sheet" },
 ];
+
+/** A row that changes where one stands before the wall, as spreads to a line. */
+function stands(act: string, words: string, key: string, does: string, line: (at: Standpoint) => number): Row {
+  const run = (desk: Desk) => {
+    if (desk.standpoint) desk.stand(line(desk.standpoint));
+  };
+  return { group: "look", act, words, key, does, run };
+}
 
 /** A row that opens a dialog above the wall. */
 export function sheet(group: GroupName, act: string, words: string, opens: Sheet): Row {

@@ -1,8 +1,10 @@
 import type { Desk, Ground } from "../model/desk";
+import { standpointWords } from "../model/steps";
 import { plural } from "../model/words";
 import { Counts } from "./counts";
 import { Groups } from "./groups";
 import { LineMark } from "./lines";
+import { RibbonLine } from "./ribbon";
 import { useDesk, Word } from "./parts";
 
 const grounds: readonly (readonly [Ground, string])[] = [["paper", "White ground"], ["grey", "Grey ground"], ["black", "Near black ground"]];
@@ -32,6 +34,7 @@ function Bar({ desk }: { desk: Desk }) {
         <Step desk={desk} act="redo" words={desk.session.redoWords} />
       </div>
       <View desk={desk} />
+      {desk.view.ribbon && <RibbonLine desk={desk} />}
       {!desk.session.reachable && (
         <p class="offline" data-offline="">
           The program does not answer.
@@ -54,13 +57,16 @@ function Step({ desk, act, words }: { desk: Desk; act: "undo" | "redo"; words: s
 }
 
 function View({ desk }: { desk: Desk }) {
+  const at = desk.standpoint;
   return (
     <div class="view">
-      <label class="size">
-        <span>Size</span>
-        <input type="range" min="64" max="420" step="2" value={desk.view.size} aria-label="Size of the pages" data-view="size"
-          onInput={(e) => desk.setView({ size: Number(e.currentTarget.value) })} />
-      </label>
+      {at && at.farthest > at.nearest && (
+        <label class="size">
+          <span>Size</span>
+          <input type="range" min="0" max={at.farthest - at.nearest} value={at.farthest - at.line} aria-label="Back from the wall, or nearer" data-view="size"
+            aria-valuetext={standpointWords(at)} onInput={(e) => desk.stand(at.farthest - Number(e.currentTarget.value))} />
+        </label>
+      )}
       <fieldset class="grounds">
         <legend class="unseen">Ground</legend>
         {grounds.map(([ground, name]) => (

@@ -12,6 +12,7 @@ import { Facts } from "./facts";
 import { FreshEyes } from "./fresh";
 import { Head } from "./head";
 import { Keys } from "./keys";
+import { Leafing } from "./leafing";
 import { Look } from "./look";
 import { Loss } from "./loss";
 import { Map } from "./map";
@@ -24,6 +25,7 @@ import { Prints } from "./prints";
 import { piles } from "../net/program";
 import { useDesk, useQuietly, Word } from "./parts";
 import { Settled } from "./settled";
+import { InHand } from "./stage";
 import { Thin } from "./thin";
 import { TrialBand } from "./trial";
 import { TrayFrame } from "./tray";
@@ -58,6 +60,8 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.naming && "from" in desk.naming && <NameChapter desk={desk} run={desk.naming} />}
       {desk.sheet === "keys" && <Keys desk={desk} />}
       {desk.sheet === "look" && <Look desk={desk} />}
+      {desk.sheet === "in-hand" && <InHand desk={desk} />}
+      {desk.sheet === "leafing" && <Leafing desk={desk} />}
       {desk.sheet === "map" && <Map desk={desk} />}
       {desk.sheet === "borrow" && <Borrow desk={desk} />}
       {desk.sheet === "pack" && <Pack desk={desk} />}
@@ -76,7 +80,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
 
 function WallPlace({ desk, board }: { desk: Desk; board: Board }) {
   const place = useRef<HTMLDivElement>(null);
-  useEffect(() => place.current!.append(board.wall.el), [board]);
+  useLayoutEffect(() => place.current!.append(board.wall.el), [board]);
   return (
     <main id="wall" tabIndex={-1} aria-label="The wall">
       <Bare desk={desk} />
@@ -127,30 +131,38 @@ function usePiles(desk: Desk): void {
   }, 700, [desk.photos]);
 }
 
+const chapterHead = 26; // CSS pixels, as wall.css has it
+
 /** Puts the maker's liking into effect, and tells the page how much room the fixed parts take. */
 function useView(desk: Desk, board: Board): void {
-  const { ground, size } = desk.view;
+  const { ground } = desk.view;
   useLayoutEffect(() => {
-    const html = document.documentElement;
-    html.dataset.ground = ground;
-    html.style.setProperty("--size", `${size}px`);
-  }, [ground, size]);
-  useEffect(() => {
-    const timer = setTimeout(() => board.resized(), 200);
-    return () => clearTimeout(timer);
-  }, [size]);
+    document.documentElement.dataset.ground = ground;
+    document.documentElement.toggleAttribute("data-squint", desk.squinting);
+  }, [ground, desk.squinting]);
+  useEffect(() => () => document.documentElement.removeAttribute("data-squint"), []);
   // Opening a panel narrows the wall: what was chosen must not be lost from sight.
   useEffect(() => document.querySelector(".wall [data-chosen]")?.scrollIntoView({ block: "nearest" }), [desk.side]);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const html = document.documentElement;
     const bar = document.querySelector(".head-bar")!;
     const tray = document.querySelector(".tray")!;
-    const watch = new ResizeObserver(() => {
-      html.style.setProperty("--bar-room", `${bar.getBoundingClientRect().height}px`);
-      html.style.setProperty("--tray-room", `${tray.getBoundingClientRect().height}px`);
-    });
-    watch.observe(bar);
-    watch.observe(tray);
-    return () => watch.disconnect();
-  }, []);
+    const wall = board.wall.el;
+    const finger = matchMedia("(pointer: coarse)");
+    const measure = () => {
+      const [above, below] = [bar.getBoundingClientRect().height, tray.getBoundingClientRect().height];
+      html.style.setProperty("--bar-room", `${above}px`);
+      html.style.setProperty("--tray-room", `${below}px`);
+      const width = wall.parentElement!.clientWidth; // the wall itself reaches half a gap over either end of its lines
+      if (width > 0) desk.setRoom({ width, height: Math.max(0, innerHeight - above - below - 36), finger: finger.matches, head: wall.hasAttribute("data-chaptered") ? chapterHead : 0 });
+    };
+    const watch = new ResizeObserver(measure);
+    for (const el of [bar, tray, wall.parentElement!]) watch.observe(el);
+    measure();
+    addEventListener("resize", measure);
+    return () => {
+      watch.disconnect();
+      removeEventListener("resize", measure);
+    };
+  }, [desk, board, desk.shown.chapters.length > 0]);
 }

@@ -33,9 +33,8 @@ interface SheetProps {
   children: ComponentChildren;
 }
 
-/** A dialog above the wall. The browser keeps the focus inside and gives it back. */
-export function SheetFrame({ name, title, wide, close, onKeyDown, children }: SheetProps) {
-  const ref = useRef<HTMLDialogElement>(null);
+/** Opens a dialog for as long as it is drawn. The browser keeps the focus inside and gives it back. */
+export function useModal(ref: { readonly current: HTMLDialogElement | null }): void {
   useEffect(() => {
     const back = document.activeElement as HTMLElement | null;
     const dialog = ref.current!;
@@ -48,6 +47,12 @@ export function SheetFrame({ name, title, wide, close, onKeyDown, children }: Sh
       if (back?.isConnected) back.focus({ preventScroll: true });
     };
   }, []);
+}
+
+/** A dialog above the wall. */
+export function SheetFrame({ name, title, wide, close, onKeyDown, children }: SheetProps) {
+  const ref = useRef<HTMLDialogElement>(null);
+  useModal(ref);
   const outside = (e: MouseEvent) => {
     if (e.target === ref.current) close();
   };

@@ -1,0 +1,216 @@
+// Stepping back from the wall and in again. While one moves, the wall is scaled
+// as one piece about what the eye rests on; where one comes to stand, it is laid
+// out anew with that place where it was.
+
+import type { Desk } from "../model/desk";
+import { far, gestured, sizeAt, type Standpoint } from "../model/steps";
+import { glide } from "./flip";
+
+const duration = 220; // ms of one step; no source
+const still = 170; // ms without a further turn of the wheel: the step is meant
+const mostGliding = 90; // spreads that glide to their new lines; more at a time would stutter
+
+const calm = matchMedia("(prefers-reduced-motion: reduce)");
+
+/** What the eye rests on: a spread, the part of its height, and where that is in the window. */
+interface Rest {
+  readonly el: HTMLElement;
+  readonly part: number;
+  readonly x: number;
+  readonly y: number;
+}
+
+export class Lens {
+  private laid: Standpoint | undefined; // how the wall is laid out
+  private size = -1; // the liking it was laid out by
+  private rest: Rest | undefined;
+  private factor = 1; // how many times as large the wall is drawn just now
+  private moving: Animation | undefined;
+  private timer = 0;
+
+  /** sharpen is called whenever pages have come to a new size. */
+  constructor(private readonly desk: Desk, private readonly el: HTMLElement, private readonly sharpen: () => void) {}
+
+  /** Brings the wall to where the desk says one stands. */
+  draw(): void {
+    const to = this.desk.standpoint;
+    if (!to) return;
+    const from = this.laid;
+    const stepped = this.size !== this.desk.view.size;
+    this.size = this.desk.view.size;
+    if (from && same(from, to) && this.factor === 1) return;
+    if (from && stepped && from.page !== to.page && !calm.matches && document.visibilityState === "visible") this.go(to.page / from.page);
+    else if (!this.moving || !from || !stepped) this.settle();
+  }
+
+  /** A gesture draws the wall so many times as large as it was when it began, about a point of the window. */
+  live(factor: number, x: number, y: number): void {
+    const { laid, desk } = this;
+    const { room } = desk;
+    if (!laid || !room || document.querySelector(".ghost")) return;
+    this.begin(x, y);
+    const [near, away] = [laid.nearest, laid.farthest].map((line) => sizeAt(line, laid, room) / laid.page);
+    this.factor = Math.min(near! * 1.08, Math.max(away! * 0.92, factor)); // a little beyond either end, so that the end is felt
+    this.stop();
+    this.el.style.transform = `scale(${this.factor})`;
+  }
+
+  /** Turns the wheel on: the pages become so many times as large as they are drawn now. */
+  turn(by: number, x: number, y: number): void {
+    this.live(this.factor * by, x, y);
+    clearTimeout(this.timer);
+    this.timer = window.setTimeout(() => this.gestured(), still);
+  }
+
+  /** The gesture is over: the step it meant is taken. */
+  gestured(): void {
+    clearTimeout(this.timer);
+    const { laid, desk } = this;
+    if (!laid || !desk.room || this.factor === 1) return;
+    const line = gestured(this.factor, laid, desk.room);
+    if (line === laid.line) this.go(1);
+    else desk.stand(line);
+  }
+
+  /** Notes what the eye rests on: the spread at a point, that with the focus, or that in the middle. */
+  private begin(x?: number, y?: number): void {
+    if (this.rest) return;
+    this.rest = restAt(this.el, x, y);
+    if (!this.rest) return;
+    const box = this.el.getBoundingClientRect();
+    this.el.style.transformOrigin = `${this.rest.x - box.left}px ${this.rest.y - box.top}px`;
+    this.el.style.willChange = "transform";
+  }
+
+  private go(factor: number): void {
+    this.begin();
+    const now = this.moving ? new DOMMatrix(getComputedStyle(this.el).transform).a : this.factor;
+    this.stop();
+    this.factor = factor;
+    this.moving = this.el.animate([{ transform: `scale(${now})` }, { transform: `scale(${factor})` }], { duration, easing: "cubic-bezier(.3, .1, .2, 1)", fill: "forwards" });
+    this.moving.onfinish = () => this.settle();
+  }
+
+  private stop(): void {
+    if (!this.moving) return;
+    this.moving.onfinish = null;
+    this.moving.cancel();
+    this.moving = undefined;
+  }
+
+  /** Lays the wall out where one has come to stand; what lies in other lines glides there. */
+  private settle(): void {
+    const to = this.desk.standpoint;
+    if (!to) return;
+    const first = this.laid === undefined;
+    if (!first) this.begin();
+    const { rest } = this;
+    const rows = [...this.el.children] as HTMLElement[];
+    const seen = rows.filter((row) => inSight(row.getBoundingClientRect())).length;
+    const glideOn = this.moving && seen <= mostGliding ? glide(rows) : () => {};
+    const root = document.documentElement;
+    root.style.overflowAnchor = "none"; // the browser's own idea of the place to keep would move it twice
+    this.stop();
+    this.factor = 1;
+    this.rest = undefined;
+    for (const name of ["transform", "transform-origin", "will-change"]) this.el.style.removeProperty(name);
+    lay(this.el, to);
+    this.laid = to;
+    if (rest) keepPlace(this.el, to, rest);
+    glideOn();
+    requestAnimationFrame(() => requestAnimationFrame(() => root.style.removeProperty("overflow-anchor")));
+    this.sharpen();
+  }
+}
+
+function same(a: Standpoint, b: Standpoint): boolean {
+  return a.page === b.page && a.foot === b.foot && a.line === b.line;
+}
+
+function lay(el: HTMLElement, to: Standpoint): void {
+  for (const name of ["page", "gap", "apart", "foot"] as const) el.style.setProperty(`--${name}`, `${to[name]}px`);
+  el.dataset.toLine = String(to.line);
+  el.toggleAttribute("data-far", to.page < far);
+  el.toggleAttribute("data-near", to.line === to.nearest);
+}
+
+/** The part of the window in which the wall is seen. */
+function sight(): { top: number; bottom: number } {
+  const top = document.querySelector(".head-bar")?.getBoundingClientRect().bottom ?? 0;
+  const bottom = document.querySelector(".tray")?.getBoundingClientRect().top ?? innerHeight;
+  return { top: Math.max(0, top), bottom: Math.min(innerHeight, bottom) };
+}
+
+function inSight(box: DOMRect): boolean {
+  return box.bottom > 0 && box.top < innerHeight;
+}
+
+function restAt(wall: HTMLElement, x?: number, y?: number): Rest | undefined {
+  const { top, bottom } = sight();
+  const pointed = x === undefined || y === undefined ? undefined : nearestRow(wall, x, y);
+  if (pointed) return { ...pointed, x: x!, y: y! };
+  const held = wall.querySelector("[data-chosen]")?.closest<HTMLElement>(".spread") ?? document.activeElement?.closest<HTMLElement>(".wall .spread");
+  const box = held?.getBoundingClientRect();
+  if (held && box && box.bottom > top && box.top < bottom) {
+    return { el: held, part: 0.5, x: box.left + box.width / 2, y: box.top + box.height / 2 };
+  }
+  const middle = { x: wall.getBoundingClientRect().left + wall.clientWidth / 2, y: (top + bottom) / 2 };
+  const row = nearestRow(wall, middle.x, middle.y);
+  return row && { ...row, ...middle };
+}
+
+function nearestRow(wall: HTMLElement, x: number, y: number): { el: HTMLElement; part: number } | undefined {
+  let best: { el: HTMLElement; part: number; off: number } | undefined;
+  for (const el of wall.querySelectorAll<HTMLElement>(":scope > .spread")) {
+    const box = el.getBoundingClientRect();
+    const off = Math.hypot(Math.max(box.left - x, 0, x - box.right), Math.max(box.top - y, 0, y - box.bottom));
+    if (!best || off < best.off) best = { el, off, part: Math.min(1, Math.max(0, (y - box.top) / box.height)) };
+  }
+  return best;
+}
+
+/** Scrolls so that what the eye rested on is where it was; a sequence or a spread that is whole in sight lies whole there. */
+function keepPlace(wall: HTMLElement, to: Standpoint, rest: Rest): void {
+  const { bottom } = sight();
+  const top = parseFloat(getComputedStyle(document.documentElement).getPropertyValue("--bar-room")) || 0; // once the bar sticks to the window's edge
+  const all = wall.getBoundingClientRect();
+  const row = rest.el.isConnected ? rest.el.getBoundingClientRect() : undefined;
+  if (all.height <= bottom - top) scrollBy(0, all.top - top);
+  else if (row && to.line === to.nearest) scrollBy(0, (row.top + row.bottom) / 2 - (top + bottom) / 2);
+  else if (row) scrollBy(0, row.top + rest.part * row.height - rest.y);
+}
+
+/** Binds the wheel with Ctrl, pinching on a pad (which comes as the same), and two fingers on the screen. Call the result to unbind. */
+export function bindLens(root: HTMLElement, lens: Lens): () => void {
+  let apart = 0; // two fingers when they came, CSS pixels
+  const onWall = (e: Event) => (e.target as Element).closest("#wall") !== null && !document.querySelector(".ghost");
+  const wheel = (e: WheelEvent) => {
+    if (!(e.ctrlKey || e.metaKey) || !onWall(e)) return;
+    e.preventDefault();
+    const lines = e.deltaMode === WheelEvent.DOM_DELTA_LINE ? 30 : 1;
+    const turned = Math.max(-120, Math.min(120, e.deltaY * lines));
+    lens.turn(Math.exp(-turned * 0.0045), e.clientX, e.clientY);
+  };
+  const touch = (e: TouchEvent) => {
+    const [a, b] = [e.touches[0], e.touches[1]];
+    if (e.type === "touchstart") apart = a && b && onWall(e) ? distance(a, b) : 0;
+    else if (e.type === "touchmove" && apart > 0 && a && b) {
+      if (e.cancelable) e.preventDefault();
+      lens.live(distance(a, b) / apart, (a.clientX + b.clientX) / 2, (a.clientY + b.clientY) / 2);
+    } else if (apart > 0 && e.touches.length < 2) {
+      apart = 0;
+      lens.gestured();
+    }
+  };
+  root.addEventListener("wheel", wheel, { passive: false });
+  const kinds = ["touchstart", "touchmove", "touchend", "touchcancel"] as const;
+  for (const kind of kinds) root.addEventListener(kind, touch, { passive: false });
+  return () => {
+    root.removeEventListener("wheel", wheel);
+    for (const kind of kinds) root.removeEventListener(kind, touch);
+  };
+}
+
+function distance(a: Touch, b: Touch): number {
+  return Math.max(20, Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY));
+}
