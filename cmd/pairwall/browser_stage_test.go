@@ -98,7 +98,7 @@ func TestPagesTurnByThemselvesAtAnOwnPaceUntilPaused(t *testing.T) {
 	b := a.visit(desktop)
 	b.calm() // without motion: at once
 
-	b.key("f")
+	b.key("v")
 	b.there(panel("leafing") + "[open]")
 	b.click(act("by-itself"))
 	for range 4 {

@@ -54,7 +54,7 @@ export const rows: readonly Row[] = [
   },
   { group: "look", act: "squint", words: "Squint", key: "q", does: "squint: weights and light only, or open the eyes again", on: (desk) => desk.squinting, run: (desk) => desk.squint() },
   { ...sheet("look", "in-hand", "In the hand", "in-hand"), key: "i", does: "in the hand: a spread as it will lie there" },
-  { ...sheet("look", "leafing", "Leaf through", "leafing"), key: "f", does: "leaf through, forwards, as a reader will" },
+  { ...sheet("look", "leafing", "Leaf through", "leafing"), key: "v", does: "leaf through, forwards, as a reader will" },
 
   side("time", "versions", "Versions", "versions"),
   sheet("time", "weeks", "All the weeks", "weeks"),
