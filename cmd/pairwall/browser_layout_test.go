@@ -132,7 +132,7 @@ func (b *tab) fills(as size, spreads int) {
 	b.t.Helper()
 	type measure struct{ Wall, Line, Spread float64 }
 	m := read[measure](b, `(() => {
-		const wall = document.querySelector('[data-region="wall"]').getBoundingClientRect();
+		const wall = document.querySelector('[data-region="wall"]').parentElement.getBoundingClientRect();
 		const rows = [...document.querySelectorAll('[data-region="wall"] > [data-spread]')].map((el) => el.getBoundingClientRect());
 		const first = rows.filter((box) => Math.abs(box.top - rows[0].top) < 2);
 		return { Wall: wall.width, Line: first.at(-1).right - wall.left, Spread: Math.max(...rows.map((box) => box.width)) };

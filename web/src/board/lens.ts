@@ -45,8 +45,9 @@ export class Lens {
 
   /** A gesture draws the wall so many times as large as it was when it began, about a point of the window. */
   live(factor: number, x: number, y: number): void {
-    const { laid, desk } = this;
-    const { room } = desk;
+    if (this.moving) this.settle(); // a gesture begins where the step before it leads
+    const { laid } = this;
+    const { room } = this.desk;
     if (!laid || !room || document.querySelector(".ghost")) return;
     this.begin(x, y);
     const [near, away] = [laid.nearest, laid.farthest].map((line) => sizeAt(line, laid, room) / laid.page);
@@ -57,6 +58,7 @@ export class Lens {
 
   /** Turns the wheel on: the pages become so many times as large as they are drawn now. */
   turn(by: number, x: number, y: number): void {
+    if (this.moving) this.settle();
     this.live(this.factor * by, x, y);
     clearTimeout(this.timer);
     this.timer = window.setTimeout(() => this.gestured(), still);
