@@ -120,7 +120,7 @@ func TestAFolderIsBroughtInAndADamagedFileIsToldWithItsReason(t *testing.T) {
 }
 
 func TestBringingInCanBeStoppedAndGoOn(t *testing.T) {
-	const all = 12
+	const all = 19 // enough to be stopped in the middle
 	b := begin(t, "Second walk")
 	folder := folderOf(t, all)
 	t.Setenv("HOME", folder)

@@ -93,7 +93,7 @@ func (b *tab) spots(from, to string) (point, point) {
 	b.spot(to)
 	start := b.spot(from)
 	end := b.spot(to)
-	if again := b.spot(from); again != start {
+	if again := b.spot(from); again != start || b.spot(to) != end {
 		b.fail(from + " and " + to + " do not fit into the window together")
 	}
 	return start, end

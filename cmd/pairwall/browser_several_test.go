@@ -137,6 +137,7 @@ func TestFingersChooseSeveralAndCarryThemTogether(t *testing.T) {
 	a.hang("[-] (1 2) (3 -) [-]")
 	b := a.visitByTouch()
 
+	b.tap(act("fold-table")) // a phone shows two pages one above the other only then
 	b.finger(input.DispatchTouchEventTypeTouchStart, b.spot(card(1)))
 	b.there(".ghost")
 	b.finger(input.DispatchTouchEventTypeTouchEnd)

@@ -75,6 +75,7 @@ func TestAFingerThatRestsCarriesAPhoto(t *testing.T) {
 
 	b.pressAndDrag(card(4), onSpread(1, sequence.Right), "put here")
 	b.sees("[-] (1 4) [-]")
+	b.tap(act("fold-table")) // a phone shows two pages one above the other only then
 	b.pressAndDrag(card(1), opening, "put here")
 	b.sees("[1] (- 4) [-]")
 }

@@ -3,6 +3,7 @@
 const zone = 64; // CSS pixels at either edge; no source
 const fastest = 22; // CSS pixels per frame at the very edge
 const patience = 220; // ms in the zone before it starts: passing through on the way elsewhere must not scroll
+const begun = 24; // CSS pixels from where it was lifted: what is lifted near an edge must not run away under the hand
 
 /**
  * Scrolls the window, or the tray the point is over, as long as the point stays
@@ -12,10 +13,14 @@ export function edgeScroll(point: () => { x: number; y: number } | undefined, sc
   const at = edges();
   let frame = 0;
   let since = 0;
+  let from: { x: number; y: number } | undefined;
+  let moved = false;
   const step = (now: number) => {
     frame = requestAnimationFrame(step);
     const p = point();
-    const pull = p ? pullAt(at, p.x, p.y) : undefined;
+    from ??= p;
+    moved ||= !!p && !!from && Math.hypot(p.x - from.x, p.y - from.y) > begun;
+    const pull = p && moved ? pullAt(at, p.x, p.y) : undefined;
     if (!pull) {
       since = 0;
       return;

@@ -144,7 +144,7 @@ function spreadsOf(pages: number): number[][] {
 
 function PageButton({ desk, photo, page, next, aim }: { desk: Desk; photo: number; page: number; next: boolean; aim(): void }) {
   const words = photo ? `Page ${page + 1}, photo ${photo}: take it back` : `Page ${page + 1}, blank${next ? ", the next one" : ""}`;
-  return <button type="button" class="leaf" data-memory-page={page} data-next={next ? "" : undefined} aria-label={words} aria-pressed={next} onClick={aim}>{photo ? <Print desk={desk} photo={photo} size={400} /> : next ? <span class="here">next</span> : null}</button>;
+  return <button type="button" class="leaf" data-memory-page={page} data-next={next ? "" : undefined} aria-label={words} aria-pressed={next} onClick={aim}>{photo ? <Print desk={desk} photo={photo} size={400} /> : next ? <span class="next">next</span> : null}</button>;
 }
 
 function asSent(q: Sequence): api.Sequence {
