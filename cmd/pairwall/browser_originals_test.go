@@ -26,6 +26,10 @@ func TestNearlyTheSamePicturesLieInAPileWithTheSharpestOnTop(t *testing.T) {
 	pile := `.print[data-pile="2"]`
 	b.there(pile)
 	b.says(pile, "2 alike")
+	b.until("all is at rest", allAtRest)
+	for _, what := range read[[]string](b, call(wordsMeet, pile)) {
+		t.Error(what)
+	}
 	if n := b.cards(); n != 2 {
 		t.Errorf("%d prints lie on the table, of three in a pile of two and one alone", n)
 	}
@@ -35,6 +39,10 @@ func TestNearlyTheSamePicturesLieInAPileWithTheSharpestOnTop(t *testing.T) {
 	b.click(pile + " " + act("pile"))
 	b.wait("all lie open", func() bool { return b.cards() == 3 }, func() string { return fmt.Sprintf("; %d do", b.cards()) })
 	b.hears("The pile is open")
+	b.until("all is at rest", allAtRest)
+	for _, what := range read[[]string](b, call(wordsMeet, `.print[data-pile="open"]`)) {
+		t.Error(what)
+	}
 	b.click(`.print[data-pile="open"] [data-photo]`)
 	b.key("u")
 	b.wait("it is closed again", func() bool { return b.cards() == 2 }, func() string { return fmt.Sprintf("; %d lie there", b.cards()) })

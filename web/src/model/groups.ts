@@ -37,7 +37,7 @@ export const rows: readonly Row[] = [
   side("photographs", "known", "What is known", "facts"),
   { group: "photographs", act: "find", words: "Find on the table", key: "d", does: "find on the table, by number, name, caption or note", run: (desk) => desk.find() },
   sheet("photographs", "map", "Map", "map"),
-  sheet("photographs", "borrow", "Borrow places and times", "borrow"),
+  sheet("photographs", "borrow", "Borrow places", "borrow"),
   sheet("photographs", "originals", "Find originals again", "originals"),
 
   side("pairs", "partners", "Who faces whom", "partners"),

@@ -49,7 +49,7 @@ export function Choose({ desk }: { desk: Desk }) {
         ))}
       </fieldset>
       <p class="how">
-        {!sieving && <label>of those <select aria-label="Where they lie" value={among} onChange={(e) => setAmong(e.currentTarget.value as Lies)}>{lies.map((l) => <option key={l}>{l}</option>)}</select>; </label>}
+        {!sieving && <label>of those <select aria-label="Where they lie" value={among} onChange={(e) => setAmong(e.currentTarget.value as Lies)}>{lies.map((l) => <option key={l}>{l}</option>)}</select></label>}
         <label>pressing one <select aria-label="What pressing one does" value={sieving ? "show" : way} onChange={(e) => change(e.currentTarget.value as Way | "show")}>{ways.map(([w, words]) => <option key={w} value={w}>{words}</option>)}</select></label>
       </p>
       {sieving ? <ShownLine desk={desk} /> : <ChosenLine desk={desk} photos={photos} chosen={chosen} />}

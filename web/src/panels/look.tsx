@@ -60,6 +60,8 @@ function Facts({ desk, photo }: { desk: Desk; photo: api.Photo }) {
       <dl>
         <dt>Lies</dt><dd>{lyingText(desk.shown, photo.number)}</dd>
         <dt>File</dt><dd>{photo.name}<span class="quiet path">{photo.path}</span><span class="quiet">{fileWords(photo)}</span></dd>
+        {photo.caption && <><dt>Caption</dt><dd data-caption="">{photo.caption}</dd></>}
+        {photo.note && <><dt>Note</dt><dd>{photo.note}</dd></>}
         <dt>When</dt><dd>{takenWords(photo)}</dd>
         <dt>Where</dt><dd>{photo.label && <>{photo.label} </>}<span class={photo.label ? "quiet" : ""}>{placeWords(photo)}</span></dd>
         <dt>{photo.scan ? "Scanner" : "Camera"}</dt><dd>{photo.camera || "The file does not say."}{film && <span class="quiet">{sentence(film)}</span>}</dd>

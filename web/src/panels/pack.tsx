@@ -30,7 +30,7 @@ export function Pack({ desk }: { desk: Desk }) {
             </label>
           ))}
         </fieldset>
-        {whom !== "others" && <p class="care">The file tells where you and others live and went. Keep it to yourself.</p>}
+        {whom === "others" ? <p class="quiet">Whoever can be recognised should have agreed.</p> : <p class="care">The file tells where you and others live and went. Keep it to yourself.</p>}
         <p><Make desk={desk} act="make-pack" strong make={(stop) => program.packed(id, whom !== "others", whom === "me-and-originals", stop)}>Pack it</Make></p>
       </section>
       <section aria-labelledby="pack-order">
