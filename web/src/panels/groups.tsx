@@ -57,12 +57,12 @@ function Group({ desk, group, words, rows, open, turn }: GroupProps) {
   const id = useId();
   const head = useRef<HTMLButtonElement>(null);
   const list = useRef<HTMLUListElement>(null);
-  const [wanted, setWanted] = useState(0); // the row that an arrow asked for while the list was closed: 1 the first, -1 the last
+  const wanted = useRef(0); // the row that an arrow asked for while the list was closed: 1 the first, -1 the last
   useInWindow(list, open);
-  useEffect(() => {
-    if (open && wanted !== 0) items(list.current!).at(wanted === 1 ? 0 : -1)?.focus();
-    setWanted(0);
-  }, [open, wanted]);
+  useLayoutEffect(() => {
+    if (open && wanted.current !== 0) items(list.current!).at(wanted.current === 1 ? 0 : -1)?.focus();
+    wanted.current = 0;
+  }, [open]);
   const key = (e: KeyboardEvent) => {
     if (e.key === "Escape" && open) {
       e.stopPropagation(); // it closes this and nothing else
@@ -72,7 +72,7 @@ function Group({ desk, group, words, rows, open, turn }: GroupProps) {
       e.preventDefault();
       const way = e.key === "ArrowDown" ? 1 : -1;
       if (open) step(list.current!, way);
-      else { setWanted(way); turn(true); }
+      else { wanted.current = way; turn(true); }
     } else if (open && (e.key === "Home" || e.key === "End")) {
       e.preventDefault();
       items(list.current!).at(e.key === "Home" ? 0 : -1)!.focus();
