@@ -16,7 +16,10 @@ const saysNow = `document.querySelector("[data-ribbon]").getAttribute("aria-valu
 func (b *tab) ribbonSays(words string) {
 	b.t.Helper()
 	now := ""
-	b.wait("the ribbon says "+words, func() bool { now = read[string](b, saysNow); return len(now) >= len(words) && now[:len(words)] == words },
+	b.wait("the ribbon says "+words, func() bool {
+		now = read[string](b, saysNow)
+		return len(now) >= len(words) && now[:len(words)] == words
+	},
 		func() string { return "; it says " + now })
 }
 
