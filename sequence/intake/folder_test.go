@@ -61,6 +61,9 @@ var otherwise = map[string]map[string]string{
 		"edge/Nikon E885.jpg": "all zeros is no date",
 		"heic/iphone.heic":    "ExifTool 12.57 gives up on this file's items and reads none of its EXIF",
 	},
+	"profile": {
+		"edge/Olympus PEN E-P3.jpg": "Adobe RGB is declared in its EXIF only, and nothing is embedded",
+	},
 	"position": {
 		"heic/iphone.heic":                          "ExifTool 12.57 gives up on this file's items and reads none of its EXIF",
 		"edge/Samsung GT-I9000 (Galaxy S).jpg":      "0,0 means that the receiver had no fix",
@@ -73,7 +76,7 @@ var otherwise = map[string]map[string]string{
 func TestReadAgreesWithExifTool(t *testing.T) {
 	all := readFolders(t)
 	readings := exifToolReadings(t)
-	differing := map[string]map[string]bool{"date": {}, "position": {}}
+	differing := map[string]map[string]bool{"date": {}, "position": {}, "profile": {}}
 	compared := 0
 	for name, photo := range all.photos {
 		reading, there := readings[name]
@@ -88,6 +91,9 @@ func TestReadAgreesWithExifTool(t *testing.T) {
 		}
 		if !agreeOnPosition(photo, reading) {
 			differing["position"][name] = true
+		}
+		if !agreeOnProfile(photo, reading) {
+			differing["profile"][name] = true
 		}
 	}
 	for what, names := range differing {
@@ -123,6 +129,12 @@ func agreeOnSize(t *testing.T, name string, photo sequence.Photo, reading exifTo
 	if photo.Width != w || photo.Height != h {
 		t.Errorf("%s: %d × %d, ExifTool %d × %d", name, photo.Width, photo.Height, w, h)
 	}
+}
+
+// agreeOnProfile compares whether a profile is embedded: the readings do not give
+// its name.
+func agreeOnProfile(photo sequence.Photo, reading exifTool) bool {
+	return (photo.Profile != "") == (reading.text("ICC-header:ColorSpaceData") != "")
 }
 
 func agreeOnDate(photo sequence.Photo, reading exifTool) bool {
