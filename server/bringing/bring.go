@@ -10,7 +10,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"strings"
 	"time"
 
 	"pairwall/sequence"
@@ -231,39 +230,6 @@ func contentHash(ctx context.Context, path string) (string, error) {
 	}
 }
 
-// refusal marks an error as the matter of one file: the rest still comes in.
-type refusal struct{ error }
-
-func (r refusal) Unwrap() error { return r.error }
-
-// asRefusal tells what a worker says of one file from what says that we cannot
-// go on: the disk failed, we were stopped, or no worker can be had.
-func asRefusal(err error) error {
-	var coded *sequence.Error
-	if err == nil || !errors.As(err, &coded) || coded.Code == sequence.Cancelled || intake.Stops(err) {
-		return err
-	}
-	return refusal{err}
-}
-
-// refusable tells a file that is gone or closed to us from a source that is
-// gone as a whole and from a disk that fails.
-func (b *bringer) refusable(c candidate, err error) error {
-	if errors.Is(err, fs.ErrNotExist) {
-		if _, gone := os.Stat(c.source); gone != nil {
-			return Unreadable(c.source, gone)
-		}
-		return refusal{Unreadable(c.path, err)}
-	}
-	if errors.Is(err, fs.ErrPermission) {
-		return refusal{Unreadable(c.path, err)}
-	}
-	if errors.Is(err, context.Canceled) {
-		return err
-	}
-	return Unreadable(c.path, err)
-}
-
 // keep stores one outcome. It returns an error only when the work cannot go on.
 func (b *bringer) keep(ctx context.Context, c candidate, o outcome) error {
 	var added, moved *sequence.Photo
@@ -368,37 +334,4 @@ func (b *bringer) finish(ctx context.Context, err error) error {
 	ended := b.store.Now()
 	b.job.Ended = &ended
 	return errors.Join(err, b.save(context.WithoutCancel(ctx)))
-}
-
-func stopped(words string, err error) error {
-	return &sequence.Error{Code: sequence.Cancelled, Message: words, Hint: "Let it go on to bring in the rest.", Err: err}
-}
-
-func (b *bringer) sum() string {
-	text := sequence.Counted(b.job.Read, "photo") + " brought in"
-	for _, part := range []struct {
-		n     int
-		thing string
-		words string
-	}{{b.job.Known, "", "known already"}, {b.job.Refused, "", "could not be read"}, {b.others, "other file", "passed over"},
-		{b.moved, "original", "found at a new place"}} {
-		switch {
-		case part.n > 0 && part.thing != "":
-			text += ", " + sequence.Counted(part.n, part.thing) + " " + part.words
-		case part.n > 0:
-			text += ", " + sequence.Spelled(part.n) + " " + part.words
-		}
-	}
-	return capital(text) + "."
-}
-
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
-
-// wordsOf is what the maker reads of an error that ended a job.
-func wordsOf(err error) string {
-	var coded *sequence.Error
-	if errors.As(err, &coded) && coded.Code != sequence.Internal {
-		return strings.TrimSpace(coded.Message + " " + coded.Hint)
-	}
-	return "Something went wrong inside Pairwall. The log says more."
 }
