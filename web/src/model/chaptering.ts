@@ -7,7 +7,7 @@ import { indexOf, refused, type ChapterID, type Outcome, type Sequence, type Spr
 import { pagesText, runText } from "./words";
 
 /** Names typed in a hurry: without the spaces around and with single ones within. */
-export function tidyName(typed: string): string {
+function tidyName(typed: string): string {
   return typed.normalize("NFC").replace(/[\p{White_Space}\p{Cc}]+/gu, " ").trim();
 }
 

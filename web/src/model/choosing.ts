@@ -146,7 +146,7 @@ export function ofColour(photos: readonly Photo[], lab: api.Lab, within: number)
 }
 
 /** CIE 1976 colour difference, ΔE*ab (ISO/CIE 11664-4): near enough to point with; judging pairs is the program's. */
-export function difference(x: api.Lab, y: api.Lab): number {
+function difference(x: api.Lab, y: api.Lab): number {
   return Math.hypot(x.l - y.l, x.a - y.a, x.b - y.b);
 }
 

@@ -5,10 +5,10 @@ import type * as api from "../net/api";
 import { apply, type Statement } from "./change";
 import { besides, build, type Intent } from "./acts";
 import { bestIntent } from "./best";
+import type { View, Side, Sheet, Naming, Notice, Earlier, Compared, Trial, Sending } from "./beside";
 import { Arrivals } from "./arriving";
 import { Bell } from "./bell";
 import { Catalogue } from "./catalogue";
-import type { SideOf } from "./comparing";
 import { chapterOf } from "./chapter";
 import type { Use } from "./choosing";
 import { actWords, dated, statements, type Fact, type Photo } from "./facts";
@@ -16,70 +16,12 @@ import { choose, chooseMany, chosenPhotos, emptyHand, tidy, type Hand } from "./
 import { Memo } from "./memo";
 import { noPaper, type Paper } from "./paper";
 import type { Laid, Pile } from "./piles";
-import { onTable, onWall, readSequence, type ChapterID, type PhotoID, type Refusal, type Sequence, type SpreadID } from "./sequence";
+import { onTable, onWall, readSequence, type ChapterID, type PhotoID, type Refusal, type Sequence } from "./sequence";
 import { sizeAt, standpoint, standpointWords, type Room, type Standpoint } from "./steps";
 import { Session, type Carrier, type News, type Wall } from "./session";
-import { lay, showingAll, sieved, shownWords, showsAll, type Showing, type TableOrder } from "./table";
+import { lay, showingAll, sieved, shownWords, showsAll, type Showing } from "./table";
 import { intentFor, type Carried, type Target } from "./targets";
 import { count, plural, sentence, type Counts } from "./words";
-
-export type Ground = "paper" | "grey" | "black";
-
-/** How the maker likes to look at it; kept in this browser, not with the title. */
-export interface View {
-  readonly ground: Ground;
-  readonly size: number; // least width of a page, CSS pixels; 0: whatever suits the screen
-  readonly ribbon: boolean; // the colours along the sequence are shown
-  readonly tray: number; // height of the tray, CSS pixels
-  readonly trayOpen: boolean;
-  readonly order: TableOrder; // how prints lie on the table
-  readonly piled: boolean; // nearly the same pictures lie there in piles
-  readonly folded: Readonly<Record<number, readonly ChapterID[]>>; // chapters folded to a stack, by title
-}
-
-export const firstView: View = { ground: "paper", size: 0, ribbon: false, tray: 190, trayOpen: true, order: "came", piled: true, folded: {} };
-
-export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
-export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "pack" | "binding" | "paper-wall" | "in-hand" | "leafing" | TimeSheet | undefined;
-type TimeSheet = "weeks" | "compare" | "settled" | "fresh" | "thin"; // about the weeks a wall has hung
-
-/** A chapter getting its name: in place, or a new one over a run of spreads. */
-export type Naming = { readonly chapter: ChapterID } | { readonly from: SpreadID; readonly to: SpreadID };
-
-/** Something the maker should read; it stays until put away. */
-export interface Notice {
-  readonly key: number;
-  readonly message: string;
-  readonly hint: string;
-}
-
-/** A version that is looked at. */
-export interface Earlier {
-  readonly version: api.VersionDetail;
-  readonly sequence: Sequence;
-}
-
-/** Two walls that are held against each other. */
-export interface Compared {
-  readonly earlier: SideOf;
-  readonly later: SideOf;
-}
-
-/** A pair hung on the wall to be looked at; nothing has changed. */
-export interface Trial {
-  readonly intent: Intent; // that would take it
-  readonly photo: PhotoID;
-  readonly partner: PhotoID;
-  readonly spread: SpreadID; // that the two face each other on
-  readonly sequence: Sequence; // the wall with them
-  readonly large: boolean; // also seen large, above the wall
-}
-
-export interface Sending {
-  readonly files: number;
-  readonly part: number; // 0..1
-  stop(): void;
-}
 
 export class Desk {
   readonly bell = new Bell();
@@ -104,12 +46,12 @@ export class Desk {
   trial: Trial | undefined; // a pair hung to be looked at
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
+  tracksMark = 0; // likewise for the tracks
   piles: readonly Pile[] = []; // photos that are nearly the same
   openPiles: ReadonlySet<PhotoID> = new Set(); // by any photo of each
   showing: Showing = showingAll; // what is shown of the table
   hung: ReadonlySet<PhotoID> = new Set(); // what is or ever was on the wall
   private readonly memo = new Memo();
-  tracksMark = 0; // likewise for the tracks
   search: api.Search | undefined; // for originals that are missing
   paper: Paper = noPaper; // what is being read off the paper wall
   reading: api.ReadingEvent | undefined; // how far reading photographs of it is
@@ -441,7 +383,6 @@ export class Desk {
     this.bell.ring();
   }
 
-  /** How far looking for lost originals is. */
   setPaper(paper: Paper): void {
     this.paper = paper;
     this.bell.ring();
@@ -452,6 +393,7 @@ export class Desk {
     this.bell.soon();
   }
 
+  /** How far looking for lost originals is. */
   searched(search: api.Search): void {
     const was = this.search;
     this.search = search;

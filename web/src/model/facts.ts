@@ -88,7 +88,7 @@ export function held(photos: readonly Photo[], fact: Fact): Held[] {
 }
 
 /** Who says so, to follow a value. */
-export function sourceWords(source: string): string {
+function sourceWords(source: string): string {
   const says: Record<string, string> = { camera: "says the camera", scanner: "says the scanner", maker: "you said", phone: "says the phone", track: "from the track" };
   return says[source] ?? "";
 }

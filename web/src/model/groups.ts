@@ -2,7 +2,8 @@
 // the bar and the keys that work anywhere are two ways to this one table. What
 // can be done with what is chosen stands in commands.ts.
 
-import type { Desk, Sheet, Side } from "./desk";
+import type { Sheet, Side } from "./beside";
+import type { Desk } from "./desk";
 import type { Standpoint } from "./steps";
 
 export type GroupName = "photographs" | "pairs" | "look" | "time" | "paper" | "keys";

@@ -73,7 +73,7 @@ function filling(room: Room): number {
 }
 
 /** A page to begin with that suits the screen: four spreads to a line of 1,280 pixels, five of 2,560; no source. */
-export function firstSize(width: number): number {
+function firstSize(width: number): number {
   return Math.min(240, Math.max(130, width * 0.09));
 }
 

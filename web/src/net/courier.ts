@@ -1,4 +1,5 @@
-import { Desk, type View } from "../model/desk";
+import type { View } from "../model/beside";
+import { Desk } from "../model/desk";
 import { readWall, type Answer, type Carrier } from "../model/session";
 import type { Change, Statement } from "../model/change";
 import type * as api from "./api";

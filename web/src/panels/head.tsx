@@ -1,4 +1,5 @@
-import type { Desk, Ground } from "../model/desk";
+import type { Ground } from "../model/beside";
+import type { Desk } from "../model/desk";
 import { standpointWords } from "../model/steps";
 import { plural } from "../model/words";
 import { Counts } from "./counts";

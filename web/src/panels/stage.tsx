@@ -64,7 +64,7 @@ export function useReady(desk: Desk, list: readonly (Opening | undefined)[]): vo
 }
 
 /** Where to open: at what is chosen or has the focus, else at what lies in the middle of the sight. */
-export function openAt(desk: Desk): number {
+function openAt(desk: Desk): number {
   const q = desk.shown;
   const { chosen } = desk.hand;
   if (chosen?.kind === "spread") return indexOf(q, chosen.spread) + 1;

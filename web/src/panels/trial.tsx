@@ -1,5 +1,6 @@
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
-import type { Desk, Trial } from "../model/desk";
+import type { Trial } from "../model/beside";
+import type { Desk } from "../model/desk";
 import { at, indexOf, lying, type PhotoID, type Sequence, type SpreadID } from "../model/sequence";
 import { facing } from "../model/words";
 import { leftAndRight } from "../model/judged";

@@ -1,4 +1,4 @@
-import { firstView, type View } from "../model/desk";
+import { firstView, type View } from "../model/beside";
 
 const key = "pairwall-view";
 
