@@ -32,14 +32,6 @@ type Size struct {
 // Turned returns the size after a quarter turn.
 func (s Size) Turned() Size { return Size{s.Height, s.Width} }
 
-// Portrait returns the size standing: not wider than high.
-func (s Size) Portrait() Size {
-	if s.Width > s.Height {
-		return s.Turned()
-	}
-	return s
-}
-
 // Within reports whether s can lie in room without being turned. A thousandth
 // of a millimetre is forgiven: sums of lengths carry rounding.
 func (s Size) Within(room Size) bool {

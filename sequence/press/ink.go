@@ -63,15 +63,6 @@ func (k *Ink) Picture(p Picture, r pages.Rect) {
 	})
 }
 
-// Clipped shows of what draw draws only what lies in r.
-func (k *Ink) Clipped(r pages.Rect, draw func()) {
-	k.content.Within(func() {
-		k.path(r)
-		k.content.Clip()
-		draw()
-	})
-}
-
 // Text writes a text in black from x on along a baseline at y. The size is the
 // height of a line of the face, as the trade counts it.
 func (k *Ink) Text(text string, size, x, y pages.Length) {

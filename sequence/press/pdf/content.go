@@ -59,9 +59,6 @@ func (c *Content) Stroke(width float64) {
 	c.op("S")
 }
 
-// Clip leaves only what lies in the path of all that is drawn next.
-func (c *Content) Clip() { c.op("W n") }
-
 // Show draws a picture or a form of the page's resources over the unit square.
 func (c *Content) Show(name Name) {
 	c.b = append(appendName(c.b, name), " Do\n"...)

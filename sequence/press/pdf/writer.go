@@ -101,14 +101,6 @@ func (w *Writer) putRaw(ref Ref, dict Dict, data []byte) {
 	w.write([]byte("\nendstream\nendobj\n"))
 }
 
-// AddPlainStream writes a stream as it is: XMP must stay readable without a PDF
-// reader (ISO 16684-1).
-func (w *Writer) AddPlainStream(dict Dict, data []byte) Ref {
-	ref := w.Reserve()
-	w.putRaw(ref, dict, data)
-	return ref
-}
-
 // PipeStream writes a stream as pour gives it, already encoded as dict's Filter
 // says. Its length becomes an object of its own, because it is known afterwards.
 func (w *Writer) PipeStream(ref Ref, dict Dict, pour func(io.Writer) error) {
