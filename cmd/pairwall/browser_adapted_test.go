@@ -137,7 +137,15 @@ func TestALongCaptionIsToldWholeAndBreaksNothing(t *testing.T) {
 	for _, what := range read[[]string](b, cutOff) {
 		t.Errorf("what is known: %s", what)
 	}
+	note := strings.Repeat("the same light from the left, ", 14)
+	b.write(fact("note")+" textarea", note)
+	b.click(fact("note") + " [type=submit]")
+	b.comes(2, "has its note", func(p sequence.Photo) bool { return p.Note == strings.TrimSpace(note) })
 	b.click(panel("facts") + " " + act("close"))
+	b.says(".hand .noted q", "the same light")
+	if tall := read[float64](b, `document.querySelector(".hand .noted").getBoundingClientRect().height`); tall > 30 {
+		t.Errorf("the note beside the wall takes %.0f px, not one line", tall)
+	}
 	b.click(actOfChosen("look"))
 	b.says("[data-panel=look] [data-caption]", words)
 	for _, what := range read[[]string](b, cutOff) {
