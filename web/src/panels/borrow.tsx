@@ -136,7 +136,7 @@ function span({ start, end }: api.Track): string {
 function Allowed({ desk, wish, set, loan }: { desk: Desk; wish: Wish; set(change: Partial<Wish>): void; loan: api.Loan | undefined }) {
   const chosen = chosenPhotos(desk.hand).length;
   const typed = wish.offset === "" ? undefined : readLength(wish.offset);
-  const found = loan?.clocks.map((c) => readLength(c.offset)).find((s) => s !== undefined);
+  const found = [...(loan?.clocks ?? [])].sort((a, b) => b.used - a.used).map((c) => readLength(c.offset)).find((s) => s !== undefined);
   const turn = (by: number) => set({ offset: typedLength((typed ?? found ?? 0) + by) });
   return (
     <section aria-labelledby="clock-title">

@@ -33,7 +33,9 @@ export function Originals({ desk }: { desk: Desk }) {
   }, [desk, running]);
   const look = (folder: string) => {
     setTrouble(undefined);
-    program.findOriginals(desk.title.id, folder).then((search) => desk.searched(search), (err) => setTrouble(program.troubleOf(err)));
+    const before = desk.search;
+    const begun = (search: api.Search) => desk.search === before && desk.searched(search); // a short search has ended before its beginning is answered
+    program.findOriginals(desk.title.id, folder).then(begun, (err) => setTrouble(program.troubleOf(err)));
   };
   return (
     <SheetFrame name="originals" title="Find originals again" close={() => desk.show({ sheet: undefined })}>
