@@ -16,6 +16,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
 	"syscall"
@@ -36,6 +37,7 @@ func main() {
 	}
 	count := flag.Int("n", 100, "how many files")
 	workers := flag.Int("p", 2, "how many processes")
+	nice := flag.Int("nice", 5, "by how much vipsthumbnail gives way; our workers give way by 5")
 	flag.Parse()
 	folder, err := os.MkdirTemp("", "race")
 	if err != nil {
@@ -46,9 +48,9 @@ func main() {
 	before := processors()
 	ours, peak := read(files, filepath.Join(folder, "cards"), *workers)
 	between := processors()
-	theirs := thumbnails(files, filepath.Join(folder, "thumbnails"), *workers)
+	theirs := thumbnails(files, filepath.Join(folder, "thumbnails"), *workers, *nice)
 	after := processors()
-	fmt.Printf("files %d, processes %d\n", len(files), *workers)
+	fmt.Printf("files %d, processes %d; intake gives way by 5, vipsthumbnail by %d\n", len(files), *workers, *nice)
 	fmt.Printf("intake        %6.1f s, %6.1f s of processor time, peak %d MB of all workers together\n",
 		ours.Seconds(), between-before, peak>>20)
 	fmt.Printf("vipsthumbnail %6.1f s, %6.1f s of processor time\n", theirs.Seconds(), after-between)
@@ -113,16 +115,16 @@ func read(files []string, cards string, workers int) (time.Duration, int64) {
 
 // thumbnails makes pictures of the card sizes, one process for each part of the
 // files and size, so that as little time as possible goes into starting.
-func thumbnails(files []string, folder string, workers int) time.Duration {
+func thumbnails(files []string, folder string, workers, nice int) time.Duration {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		log.Fatal(err)
 	}
 	start := time.Now()
 	share(files, workers, func(list []string) {
 		for _, size := range intake.CardSizes {
-			arguments := append([]string{"--vips-concurrency=1", "--eprofile=srgb", "--size", fmt.Sprintf("%dx%d>", size, size),
+			arguments := append([]string{"-n", strconv.Itoa(nice), "vipsthumbnail", "--vips-concurrency=1", "--eprofile=srgb", "--size", fmt.Sprintf("%dx%d>", size, size),
 				"-o", filepath.Join(folder, fmt.Sprintf("%%s_%d.jpg[Q=86,strip]", size))}, list...)
-			if out, err := exec.Command("vipsthumbnail", arguments...).CombinedOutput(); err != nil {
+			if out, err := exec.Command("nice", arguments...).CombinedOutput(); err != nil {
 				log.Fatalf("vipsthumbnail: %v\n%s", err, out)
 			}
 		}
