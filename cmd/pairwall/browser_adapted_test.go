@@ -117,6 +117,7 @@ func TestAtTwiceTheSizeWithoutMotionAndInForcedColoursAllCanBeUsedAndSeen(t *tes
 		t.Errorf("choosing: %s", what)
 	}
 	b.click(panel("choose") + " " + act("close"))
+	b.gone(panel("choose"))
 	b.click(act("map"))
 	b.there(panel("map"))
 	b.click(panel("map") + " " + act("close"))

@@ -274,6 +274,7 @@ func factViews() []view {
 		{name: "what is known of many", part: panel("facts"), open: func(b *tab) {
 			b.click(act("choose-by"))
 			b.click(panel("choose") + " " + act("choose-all"))
+			b.there(panel("choose") + " " + act("facts") + ":not([disabled])") // the words beside it make room for the count
 			b.click(panel("choose") + " " + act("facts"))
 			b.write(`[data-say="where"]`, "rom")
 			b.there("[data-town]")

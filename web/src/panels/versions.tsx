@@ -16,8 +16,10 @@ export function Versions({ desk }: { desk: Desk }) {
   const { list, trouble } = useVersions(desk);
   const [of, setOf] = useState<number | undefined>(desk.session.sequence.line);
   useEffect(() => setOf(desk.session.sequence.line), [desk.session.sequence.line]);
+  const [kept, setKept] = useState(0); // the field is empty again after each, and after nothing else
   const keep = async (name: string) => {
     await program.keepVersion(desk.title.id, name);
+    setKept(kept + 1);
     desk.changedVersions();
     desk.say(`Kept as ${name}.`);
   };
@@ -26,7 +28,7 @@ export function Versions({ desk }: { desk: Desk }) {
     <aside class="side versions" data-panel="versions" aria-labelledby="versions-title">
       <header class="side-head"><h2 id="versions-title">Versions</h2><Word act="close" onClick={() => desk.show({ side: undefined })}>Close</Word></header>
       <p class="quiet">When you leave the wall alone for half an hour, its state is kept by itself. Nothing kept is ever lost.</p>
-      <NameForm key={desk.versionsMark} label="Keep this wall under a name" submit="Keep" save={keep} />
+      <NameForm key={kept} label="Keep this wall under a name" submit="Keep" save={keep} />
       {trouble && <Trouble of={trouble} />}
       {list && list.lines.length > 1 && <Lines desk={desk} lines={list.lines} of={of} setOf={setOf} />}
       {shown?.length === 0 && <p class="empty">No version yet{of !== undefined && list!.versions.length > 0 ? " on this line of work" : ""}. The first is kept at the end of this sitting, or now if you name it.</p>}
