@@ -68,10 +68,17 @@ const groupOf = `(selector) => {
 // unfold opens the group a command lies in, as one must who wants to point at it.
 func (b *tab) unfold(selector string, press func(string)) {
 	b.t.Helper()
-	if group := read[string](b, call(groupOf, selector)); group != "" {
-		press(group)
-		b.there(selector)
+	group := read[string](b, call(groupOf, selector))
+	if group == "" {
+		return
 	}
+	// A word may move under the finger while a panel closes; one presses again then.
+	b.wait(selector+" is unfolded", func() bool {
+		if !read[bool](b, call(`(s) => document.querySelector(s)?.getAttribute("aria-expanded") === "true"`, group)) {
+			press(group)
+		}
+		return read[bool](b, call(`(s) => !!document.querySelector(s)`, selector))
+	}, func() string { return "" })
 }
 
 // spot waits for the place where a person would point at an element.
