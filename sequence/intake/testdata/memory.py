@@ -21,11 +21,11 @@ def tree(root):
                 children.setdefault(parent, []).append(int(name))
             except (OSError, ValueError):
                 pass
-    found, todo = [], [root]
-    while todo:
-        pid = todo.pop()
+    found, waiting = [], [root]
+    while waiting:
+        pid = waiting.pop()
         found.append(pid)
-        todo += children.get(pid, [])
+        waiting += children.get(pid, [])
     return found
 
 
