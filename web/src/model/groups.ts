@@ -6,7 +6,7 @@ import type { Sheet, Side } from "./beside";
 import type { Desk } from "./desk";
 import type { Standpoint } from "./steps";
 
-export type GroupName = "photographs" | "pairs" | "look" | "time" | "paper" | "keys";
+export type GroupName = "photographs" | "pairs" | "look" | "time" | "paper" | "pages" | "printers" | "copies" | "keys";
 
 /** The groups in the order of the job. A group without rows is not shown; one with a single row of its own name is that row. */
 export const groups: readonly (readonly [GroupName, words: string])[] = [
@@ -15,6 +15,9 @@ export const groups: readonly (readonly [GroupName, words: string])[] = [
   ["look", "Look"],
   ["time", "Time"],
   ["paper", "Paper"],
+  ["pages", "Pages"],
+  ["printers", "Printers"],
+  ["copies", "Copies"],
   ["keys", "Keys"],
 ];
 

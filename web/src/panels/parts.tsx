@@ -1,7 +1,7 @@
 // Small parts that every panel is made of.
 
 import type { ButtonHTMLAttributes, ComponentChildren } from "preact";
-import { useEffect, useReducer, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useReducer, useRef, useState } from "preact/hooks";
 import type { Desk } from "../model/desk";
 import type { PhotoID } from "../model/sequence";
 import { cardAddress, troubleOf } from "../net/program";
@@ -28,14 +28,15 @@ interface SheetProps {
   name: string; // data-panel
   title: string;
   wide?: boolean;
+  whole?: boolean; // fills the window, for long work
   close(): void;
   onKeyDown?(e: KeyboardEvent): void;
   children: ComponentChildren;
 }
 
-/** Opens a dialog for as long as it is drawn. The browser keeps the focus inside and gives it back. */
+/** Opens a dialog for as long as it is drawn, before anybody sees it, so that no key is lost. The browser keeps the focus inside and gives it back. */
 export function useModal(ref: { readonly current: HTMLDialogElement | null }): void {
-  useEffect(() => {
+  useLayoutEffect(() => {
     const back = document.activeElement as HTMLElement | null;
     const dialog = ref.current!;
     dialog.showModal();
@@ -50,14 +51,14 @@ export function useModal(ref: { readonly current: HTMLDialogElement | null }): v
 }
 
 /** A dialog above the wall. */
-export function SheetFrame({ name, title, wide, close, onKeyDown, children }: SheetProps) {
+export function SheetFrame({ name, title, wide, whole, close, onKeyDown, children }: SheetProps) {
   const ref = useRef<HTMLDialogElement>(null);
   useModal(ref);
   const outside = (e: MouseEvent) => {
     if (e.target === ref.current) close();
   };
   return (
-    <dialog ref={ref} class={wide ? "sheet wide" : "sheet"} data-panel={name} aria-labelledby={`${name}-title`}
+    <dialog ref={ref} class={whole ? "sheet whole" : wide ? "sheet wide" : "sheet"} data-panel={name} aria-labelledby={`${name}-title`}
       onCancel={(e) => { e.preventDefault(); close(); }} onMouseDown={outside} onKeyDown={onKeyDown}>
       <div class="sheet-inside">
         <header class="sheet-head">
