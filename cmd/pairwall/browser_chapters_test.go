@@ -218,6 +218,7 @@ func TestNotesAreWrittenShownFoundAndUndone(t *testing.T) {
 	b.says(".hand", "Both wait for the same boat.")
 	b.says(".hand", "Print it darker.")
 
+	b.wait("the data file has the note", func() bool { return a.wall().Spreads[0].Note != "" }, func() string { return "" })
 	kept := a.wall()
 	if kept.Spreads[0].Note != "Both wait for the same boat." {
 		t.Errorf("the wall has %q", kept.Spreads[0].Note)

@@ -275,6 +275,7 @@ func TestEveryCountIsAnActAndThePagesKnowTheirBinding(t *testing.T) {
 	b.click(`[data-spread="1"] [data-handle]`)
 	b.click(actOfChosen("add-after"))
 	b.until("12 pages lack nothing", `document.querySelector(".counts .lack").textContent === ", saddle stitch"`)
+	b.wait("the data file has one more", func() bool { return len(a.wall().Spreads) > 4 }, func() string { return "" })
 	if wall := a.wall(); len(wall.Spreads) != 5 {
 		t.Errorf("there are %d spreads, want the one that was added and no more", len(wall.Spreads))
 	}
