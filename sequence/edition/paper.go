@@ -74,55 +74,24 @@ func leaves(pageCount int) int { return (max(pageCount, 0) + 1) / 2 }
 const Tolerance = 0.05
 
 // SupposedBulk is taken for a paper of which neither caliper nor bulk is known:
-// 0.9 cm³/g, a coated paper. See pages.SupposedCaliper.
+// 0.9 cm³/g, a coated paper, as pages.SupposedCaliper is of.
 const SupposedBulk = 0.9
 
-// Stock is one paper as the mill describes it. Caliper counts before Bulk.
-type Stock struct {
-	Grammage Grammage     `json:"grammage"` // g/m²; 0 for none of it
-	Caliper  pages.Length `json:"caliper"`  // mm of one sheet; 0 when it was not told
-	Bulk     float64      `json:"bulk"`     // cm³/g; 0 when it was not told
-}
-
-// Thickness is that of one sheet, and whether it had to be supposed.
-func (s Stock) Thickness() (caliper pages.Length, supposed bool) {
-	switch {
-	case s.Caliper > 0:
-		return s.Caliper, false
-	case s.Bulk > 0:
-		return Caliper(s.Grammage, s.Bulk), false
+// thickness is that of one sheet, and whether it had to be supposed.
+func thickness(p pages.Paper) (caliper pages.Length, supposed bool) {
+	if known := p.Thickness(); known > 0 || p.Grammage <= 0 {
+		return known, false
 	}
-	return Caliper(s.Grammage, SupposedBulk), s.Grammage > 0
+	return Caliper(Grammage(p.Grammage), SupposedBulk), true
 }
 
-// Bounds on what is called paper: cigarette paper and book board lie within
-// them. No source; they catch slips of the pen.
-const (
-	leastGrammage Grammage     = 10
-	mostGrammage  Grammage     = 3000
-	mostCaliper   pages.Length = 5
-	mostBulk                   = 5
-)
-
-func (s Stock) check(what string) error {
-	ok := s.Grammage == 0 || (s.Grammage >= leastGrammage && s.Grammage <= mostGrammage)
-	ok = ok && s.Caliper >= 0 && s.Caliper <= mostCaliper && s.Bulk >= 0 && s.Bulk <= mostBulk
-	if ok {
-		return nil
-	}
-	return &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("There is no %s of %g g/m², %s, bulk %g.", what, s.Grammage, s.Caliper, s.Bulk),
-		Hint: fmt.Sprintf("Papers have %g to %g g/m², up to %s and a bulk up to %d cm³/g; 0 means not known.", leastGrammage, mostGrammage, mostCaliper, mostBulk)}
-}
-
-// Build is what a copy is made of.
+// Build is what a copy is made of. A cover of no grammage is none of its own:
+// the text paper is the cover (self-cover) and its pages are counted.
 type Build struct {
-	Pages   int           `json:"pages"` // of the text, the cover not counted
-	Trim    pages.Size    `json:"trim"`  // of one page
-	Binding pages.Binding `json:"binding"`
-	Text    Stock         `json:"text"`
-	Cover   Stock         `json:"cover"`   // grammage 0: the text paper is the cover (self-cover), its pages counted
-	Boards  Stock         `json:"boards"`  // of a hard case
-	Weighed Mass          `json:"weighed"` // one finished copy on a scale; 0 while none was. Counts before what is computed
+	Pages   int          `json:"pages"` // of the text, the cover not counted
+	Format  pages.Format `json:"format"`
+	Boards  pages.Paper  `json:"boards"`  // of a hard case
+	Weighed Mass         `json:"weighed"` // one finished copy on a scale; 0 while none was. Counts before what is computed
 }
 
 // Part is one line of how a weight came about.
@@ -158,32 +127,26 @@ func (b Build) Check() error {
 	if b.Pages < 0 || b.Pages > mostPages {
 		return &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("A copy cannot have %d pages.", b.Pages), Hint: fmt.Sprintf("Say from 0 to %d.", mostPages)}
 	}
-	if !(b.Trim.Width >= 0 && b.Trim.Width <= 1000 && b.Trim.Height >= 0 && b.Trim.Height <= 1000) {
-		return &sequence.Error{Code: sequence.Invalid, Message: "No page is of that size.", Hint: "Say width and height in millimetres, up to 1000."}
-	}
 	if b.Weighed < 0 || b.Weighed > MostMass {
 		return &sequence.Error{Code: sequence.Invalid, Message: "That is not what a copy weighs.", Hint: "Put one copy on a scale; 0 means that none was weighed."}
 	}
-	for _, part := range []struct {
-		what string
-		of   Stock
-	}{{"text paper", b.Text}, {"cover paper", b.Cover}, {"board", b.Boards}} {
-		if err := part.of.check(part.what); err != nil {
-			return err
-		}
+	board := b.Format // boards are held to the same bounds as papers
+	board.Text = b.Boards
+	if err := b.Format.Check(); err != nil {
+		return err
 	}
-	return nil
+	return board.Check()
 }
 
 // Copy works out what one copy weighs and measures.
 func (b Build) Copy() Copied {
-	leaf, supposed := b.Text.Thickness()
-	made := Copied{Spine: Spine(b.Pages, leaf), Size: b.Trim, Parts: []Part{}, Doubts: []string{}}
+	leaf, supposed := thickness(b.Format.Text)
+	made := Copied{Spine: Spine(b.Pages, leaf), Size: b.Format.Trim, Parts: []Part{}, Doubts: []string{}}
 	if supposed {
 		made.doubt("The text paper's caliper is not known; a bulk of %g is taken.", SupposedBulk)
 	}
-	made.add(fmt.Sprintf("%d leaves of %s × %s, %g g/m²", leaves(b.Pages), b.Trim.Width, b.Trim.Height, rounded(b.Text.Grammage)),
-		float64(leaves(b.Pages))*squareMetres(b.Trim)*float64(b.Text.Grammage))
+	made.add(fmt.Sprintf("%d leaves of %s × %s, %g g/m²", leaves(b.Pages), b.Format.Trim.Width, b.Format.Trim.Height, rounded(b.Format.Text.Grammage)),
+		float64(leaves(b.Pages))*squareMetres(b.Format.Trim)*float64(b.Format.Text.Grammage))
 	made.Thickness = made.Spine
 	b.cover(&made)
 	b.boards(&made)
@@ -198,34 +161,34 @@ func (b Build) Copy() Copied {
 // cover adds the cover: two leaves and, where there is a block to go round, the
 // spine between them.
 func (b Build) cover(made *Copied) {
-	if b.Cover.Grammage == 0 {
+	if b.Format.Cover.Grammage == 0 {
 		return
 	}
-	sheet, supposed := b.Cover.Thickness()
+	sheet, supposed := thickness(b.Format.Cover)
 	if supposed {
 		made.doubt("The cover paper's caliper is not known; a bulk of %g is taken.", SupposedBulk)
 	}
-	flat := pages.Size{Width: 2 * b.Trim.Width, Height: b.Trim.Height}
-	if b.Binding != pages.SaddleStitch {
+	flat := pages.Size{Width: 2 * b.Format.Trim.Width, Height: b.Format.Trim.Height}
+	if b.Format.Binding != pages.SaddleStitch {
 		flat.Width += made.Spine
 	}
-	made.add(fmt.Sprintf("cover of %s × %s, %g g/m²", flat.Width, flat.Height, rounded(b.Cover.Grammage)), squareMetres(flat)*float64(b.Cover.Grammage))
+	made.add(fmt.Sprintf("cover of %s × %s, %g g/m²", flat.Width, flat.Height, rounded(b.Format.Cover.Grammage)), squareMetres(flat)*float64(b.Format.Cover.Grammage))
 	made.Thickness += 2 * sheet
 }
 
 func (b Build) boards(made *Copied) {
-	if b.Binding != pages.HardCase {
+	if b.Format.Binding != pages.HardCase {
 		return
 	}
 	if b.Boards.Grammage == 0 {
 		made.doubt("The boards of the case are not known and not counted: weigh one copy.")
 		return
 	}
-	board, supposed := b.Boards.Thickness()
+	board, supposed := thickness(b.Boards)
 	if supposed {
 		made.doubt("The boards' thickness is not known; a bulk of %g is taken, and board is usually thicker.", SupposedBulk)
 	}
-	made.Size = pages.Size{Width: b.Trim.Width + Square, Height: b.Trim.Height + 2*Square}
+	made.Size = pages.Size{Width: b.Format.Trim.Width + Square, Height: b.Format.Trim.Height + 2*Square}
 	area := 2*squareMetres(made.Size) + squareMetres(pages.Size{Width: made.Spine, Height: made.Size.Height})
 	made.add(fmt.Sprintf("two boards of %s × %s and the spine's, %g g/m²", made.Size.Width, made.Size.Height, rounded(b.Boards.Grammage)), area*float64(b.Boards.Grammage))
 	made.Thickness += 2 * board
@@ -243,4 +206,4 @@ func (c *Copied) doubt(words string, args ...any) {
 
 func scaled(m Mass, by float64) Mass { return Mass(math.Round(float64(m) * by)) }
 
-func rounded(g Grammage) float64 { return math.Round(float64(g)*10) / 10 }
+func rounded(g float64) float64 { return math.Round(g*10) / 10 }

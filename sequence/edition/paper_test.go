@@ -105,7 +105,8 @@ func TestTheSpineIsWhatPrintersPublish(t *testing.T) {
 // of 296 × 210 mm at 300 g/m²; with a spine of 3.24 mm around it when glued.
 func TestACopyIsTheSumOfItsParts(t *testing.T) {
 	a5 := pages.Size{Width: 148, Height: 210}
-	zine := Build{Pages: 48, Trim: a5, Binding: pages.SaddleStitch, Text: Stock{Grammage: 150, Bulk: 0.9}, Cover: Stock{Grammage: 300, Bulk: 0.9}}
+	format := pages.Format{Trim: a5, Binding: pages.SaddleStitch, Text: pages.Paper{Grammage: 150, Bulk: 0.9}, Cover: pages.Paper{Grammage: 300, Bulk: 0.9}}
+	zine := Build{Pages: 48, Format: format}
 	stitched := zine.Copy()
 	if got, want := stitched.Mass, Grams(24*4.662)+Grams(0.296*0.210*300); got != want || stitched.Mass != 130_536 {
 		t.Errorf("stitched %v, want %v", got, want)
@@ -116,7 +117,7 @@ func TestACopyIsTheSumOfItsParts(t *testing.T) {
 	if stitched.Least != 124_009 || stitched.Most != 137_063 {
 		t.Errorf("tolerance %v to %v", stitched.Least, stitched.Most)
 	}
-	zine.Binding = pages.PerfectBound
+	zine.Format.Binding = pages.PerfectBound
 	if got := zine.Copy().Mass; got != stitched.Mass+204 { // 3.24 × 210 mm at 300 g/m²
 		t.Errorf("glued %d mg", got)
 	}
@@ -125,11 +126,13 @@ func TestACopyIsTheSumOfItsParts(t *testing.T) {
 		t.Errorf("weighed: %+v", weighed)
 	}
 	// Grey board of 2 mm has about 1250 g/m² (from memory).
-	cased := Build{Pages: 48, Trim: a5, Binding: pages.HardCase, Text: Stock{Grammage: 150, Bulk: 0.9}, Boards: Stock{Grammage: 1250, Caliper: 2}}.Copy()
+	format.Binding, format.Cover = pages.HardCase, pages.Paper{}
+	cased := Build{Pages: 48, Format: format, Boards: pages.Paper{Grammage: 1250, Caliper: 2}}.Copy()
 	if cased.Size.Width != 151 || cased.Size.Height != 216 || cased.Thickness <= 7.2 || cased.Thickness > 7.3 || len(cased.Doubts) != 1 {
 		t.Errorf("a hard case: %+v", cased)
 	}
-	if told := (Build{Pages: 8, Trim: a5, Binding: pages.HardCase, Text: Stock{Grammage: 150}}).Copy(); len(told.Doubts) != 2 {
+	format.Text.Bulk = 0
+	if told := (Build{Pages: 8, Format: format}).Copy(); len(told.Doubts) != 2 {
 		t.Errorf("what was supposed is not told: %q", told.Doubts)
 	}
 }
@@ -153,16 +156,16 @@ func TestAMassIsReadAsItIsWritten(t *testing.T) {
 }
 
 func TestWhatCannotBeBuiltIsRefused(t *testing.T) {
-	good := Build{Pages: 48, Trim: pages.Size{Width: 148, Height: 210}, Text: Stock{Grammage: 150}}
+	good := Build{Pages: 48, Format: pages.FirstFormat}
 	if err := good.Check(); err != nil {
 		t.Error(err)
 	}
 	for name, spoil := range map[string]func(*Build){
 		"pages":    func(b *Build) { b.Pages = -1 },
-		"trim":     func(b *Build) { b.Trim.Width = pages.Length(math.NaN()) },
+		"trim":     func(b *Build) { b.Format.Trim.Width = pages.Length(math.NaN()) },
 		"weighed":  func(b *Build) { b.Weighed = -1 },
-		"grammage": func(b *Build) { b.Text.Grammage = 5 },
-		"caliper":  func(b *Build) { b.Cover.Caliper = 50 },
+		"grammage": func(b *Build) { b.Format.Text.Grammage = -5 },
+		"caliper":  func(b *Build) { b.Boards.Caliper = 50 },
 	} {
 		bad := good
 		spoil(&bad)
