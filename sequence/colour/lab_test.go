@@ -24,6 +24,25 @@ func TestLabOfPixelsMatchesTheReferenceTable(t *testing.T) {
 	}
 }
 
+// srgb_lab_reference.csv, D50 columns: adapted by Bradford to the white that
+// ICC.1 prints in four digits, which alone moves a coordinate by some thousandths.
+func TestLabUnderD50MatchesTheReferenceTable(t *testing.T) {
+	_, rows := table(t, "srgb_lab_reference.csv")
+	for _, row := range rows {
+		want := numbers(t, row, 9, 12)
+		got := UnderD50(pixel(t, row, 0))
+		for i, v := range []float64{got.L, got.A, got.B} {
+			if math.Abs(v-want[i]) > 0.01 {
+				t.Errorf("sRGB %v: %+v, reference %v", row[:3], got, want)
+				break
+			}
+		}
+	}
+	if got := UnderD50(255, 255, 255); got != (Lab{L: 100}) {
+		t.Errorf("white is %+v", got)
+	}
+}
+
 // culori takes the rounded matrix and white point; that alone moves a coordinate by
 // up to 0.03 (see srgb_lab_reference.csv).
 func TestLabAgreesWithCulori(t *testing.T) {

@@ -159,3 +159,25 @@ func iccHeader(size int) []byte {
 	}
 	return header
 }
+
+var (
+	srgbToD50    = adaptation(whiteXYZ(srgbWhite), iccD50).times(srgbToXYZ)
+	printersRows = [3][3]float64{over(srgbToD50[0], iccD50[0]), over(srgbToD50[1], iccD50[1]), over(srgbToD50[2], iccD50[2])}
+)
+
+func over(row [3]float64, white float64) [3]float64 {
+	return [3]float64{row[0] / white, row[1] / white, row[2] / white}
+}
+
+// UnderD50 converts one sRGB pixel to CIELAB as printing uses it: the white
+// point is D50, adapted to by Bradford (ICC.1:2010, annex E), and white is
+// exactly 100, 0, 0. It is not to be mixed with colours of FromSRGB.
+func UnderD50(r, g, b uint8) Lab {
+	light := [3]float64{linearOf[r], linearOf[g], linearOf[b]}
+	f := [3]float64{}
+	for i, row := range printersRows {
+		// As in fromLinear: rows sum to 1, so that greys stay exact.
+		f[i] = labCurve(light[1] + row[0]*(light[0]-light[1]) + row[2]*(light[2]-light[1]))
+	}
+	return Lab{116*f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])}
+}

@@ -2,7 +2,6 @@ package pixels
 
 import (
 	"bytes"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"image"
@@ -13,6 +12,7 @@ import (
 	"github.com/kovidgoyal/imaging/prism/meta/icc"
 
 	"pairwall/sequence"
+	"pairwall/sequence/colour/inks"
 	"pairwall/sequence/intake/header"
 )
 
@@ -94,7 +94,7 @@ func fromProfile(data []byte, small raster) (space colourSpace, err error) {
 			space, err = colourSpace{}, errTornProfile
 		}
 	}()
-	if !soundProfile(data) {
+	if !inks.Sound(data) {
 		return colourSpace{}, errTornProfile
 	}
 	p, err := icc.DecodeProfile(bytes.NewReader(data))
@@ -167,38 +167,6 @@ func greyTable(p *icc.Pipeline) *[65536][3]float64 {
 		table[i] = [3]float64{r, g, b}
 	}
 	return &table
-}
-
-// soundProfile checks what the profile reader takes on trust: it sets room
-// aside for as many tags as the profile claims, for tags wherever they claim to
-// lie, and for curves as long as they claim to be. Source: ICC.1:2010, 7.2, 7.3
-// and 10.5.
-func soundProfile(data []byte) bool {
-	const head, entrySize, maxTags = 132, 12, 256
-	if len(data) < head {
-		return false
-	}
-	count := int(binary.BigEndian.Uint32(data[128:]))
-	if count > maxTags || head+entrySize*count > len(data) {
-		return false
-	}
-	for i := range count {
-		tag := data[head+entrySize*i:]
-		at, length := int64(binary.BigEndian.Uint32(tag[4:])), int64(binary.BigEndian.Uint32(tag[8:]))
-		if at < int64(head+entrySize*count) || at+length > int64(len(data)) {
-			return false
-		}
-	}
-	for rest := data; ; {
-		_, after, found := bytes.Cut(rest, []byte("curv\x00\x00\x00\x00"))
-		if !found {
-			return true
-		}
-		if len(after) < 4 || int64(binary.BigEndian.Uint32(after))*2 > int64(len(after)-4) {
-			return false
-		}
-		rest = after
-	}
 }
 
 // adobeRGB converts Adobe RGB (1998), whose transfer is a power of 563/256 and
