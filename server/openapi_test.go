@@ -213,7 +213,7 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[pairing.Ordering](): orderings(),
 	reflect.TypeFor[pairing.Kind]():     evidences(),
 	reflect.TypeFor[place.Precision]():  {"unknown", place.PrecisionInstant, place.PrecisionDay, place.PrecisionSpan},
-	reflect.TypeFor[place.Source]():     {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack},
+	reflect.TypeFor[place.Source]():     {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack, place.FromNotes, place.FromSidecar},
 	reflect.TypeFor[sequence.Code](): {sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged,
 		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, route.NotAllowed, gate.Elsewhere, route.WrongMedia},
 }

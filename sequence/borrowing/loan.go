@@ -125,13 +125,22 @@ func timed(p sequence.Photo) bool {
 	return p.Taken.Precision == place.PrecisionInstant && p.Taken.CountsAsTaken()
 }
 
-// stated is the clock of times that the maker stated: no camera's.
-const stated = "times you stated"
+// The clocks of times that nobody read off a camera. What is written in or beside
+// a file counts as much as what the maker says here: a program may have copied a
+// camera's clock or somebody set it right, and correcting what is right would be
+// the worse mistake.
+const (
+	stated  = "times you stated"
+	written = "times written with the files"
+)
 
 // clockOf names the clock that a photo's time was read from.
 func clockOf(p sequence.Photo) string {
-	if p.Taken.Source == place.FromMaker {
+	switch p.Taken.Source {
+	case place.FromMaker:
 		return stated
+	case place.FromNotes, place.FromSidecar:
+		return written
 	}
 	return p.Camera
 }
@@ -140,8 +149,8 @@ func called(clock string) string {
 	switch clock {
 	case "":
 		return "the camera that names no model"
-	case stated:
-		return "the " + stated
+	case stated, written:
+		return "the " + clock
 	}
 	return clock
 }

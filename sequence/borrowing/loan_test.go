@@ -150,7 +150,9 @@ func TestAClockThatCannotBeToldLeavesItsPhotosButAZoneIsTakenAtItsWord(t *testin
 	zoned := sequence.Photo{Number: 1, Camera: "phone", Taken: place.Instant(from.Add(2*time.Hour), &minutes, place.FromCamera)}
 	plain := sequence.Photo{Number: 2, Camera: "pocket", Taken: place.Instant(from, nil, place.FromCamera)}
 	byHand := sequence.Photo{Number: 3, Camera: "pocket", Taken: place.Instant(from, nil, place.FromMaker)}
-	loan, err := FromTracks([]sequence.Photo{zoned, plain, byHand}, line, allow, 0)
+	inNotes := sequence.Photo{Number: 4, Camera: "pocket", Taken: place.Instant(from, nil, place.FromNotes)}
+	beside := sequence.Photo{Number: 5, Camera: "pocket", Taken: place.Instant(from, nil, place.FromSidecar)}
+	loan, err := FromTracks([]sequence.Photo{zoned, plain, byHand, inNotes, beside}, line, allow, 0)
 	if err != nil || len(loan.Proposals) != 1 || loan.Proposals[0].Photo != 1 || !loan.Proposals[0].At.Equal(from) {
 		t.Fatalf("%+v, %v", loan, err)
 	}
@@ -159,8 +161,14 @@ func TestAClockThatCannotBeToldLeavesItsPhotosButAZoneIsTakenAtItsWord(t *testin
 			t.Errorf("%+v", c)
 		}
 	}
-	if len(loan.Without) != 2 || !strings.Contains(loan.Without[0].Why, "the clock of pocket is not known") || !strings.Contains(loan.Without[1].Why, "the times you stated") {
-		t.Errorf("%+v", loan.Without)
+	whys := []string{"the clock of pocket is not known", "the clock of the times you stated", "the clock of the times written with the files", "the clock of the times written with the files"}
+	if len(loan.Without) != len(whys) {
+		t.Fatalf("%+v", loan.Without)
+	}
+	for i, why := range whys {
+		if !strings.Contains(loan.Without[i].Why, why) {
+			t.Errorf("%+v, want %q", loan.Without[i], why)
+		}
 	}
 }
 
@@ -179,6 +187,8 @@ func TestWhoMayNotBorrowIsToldWhy(t *testing.T) {
 		{Number: 5, Taken: place.Day(2026, 5, 4, place.FromCamera)},
 		{Number: 6, Taken: place.Instant(from, nil, place.FromCamera), Where: at(place.FromTrack)},
 		{Number: 7, Taken: place.Instant(from, nil, place.FromCamera)},
+		{Number: 8, Taken: place.Instant(from, nil, place.FromCamera), Where: at(place.FromNotes)},
+		{Number: 9, Taken: place.Instant(from, nil, place.FromCamera), Where: at(place.FromSidecar)},
 	}
 	whys := func(wish Wish) string {
 		t.Helper()
@@ -239,6 +249,8 @@ func TestPlacesAreBorrowedFromPhonePhotosOfTheSameHour(t *testing.T) {
 		{"a borrowed place is not lent on", phone(1, 20, nil, &place.Where{LatLng: there, Source: place.FromPhone}), film, nil, "no photo that knows its place"},
 		{"nor one from a track", phone(1, 20, nil, &place.Where{LatLng: there, Source: place.FromTrack}), film, nil, "no photo that knows its place"},
 		{"nor one drawn on a map", phone(1, 20, nil, &place.Where{LatLng: there, Source: place.FromMaker}), film, nil, "no photo that knows its place"},
+		{"nor one written in a file", phone(1, 20, nil, &place.Where{LatLng: there, Source: place.FromNotes}), film, nil, "no photo that knows its place"},
+		{"nor one written beside it", phone(1, 20, nil, &place.Where{LatLng: there, Source: place.FromSidecar}), film, nil, "no photo that knows its place"},
 		{"but a phone's own is", phone(1, 20, &two, &place.Where{LatLng: there, Source: place.FromPhone}), film, nil, "from phone photo phone 1.jpg, taken at the same second"},
 	} {
 		loan, err := FromPhone([]sequence.Photo{c.lender, c.borrower}, Wish{Photos: []sequence.PhotoID{9}, Gap: time.Hour, Offset: c.offset}, 3)

@@ -55,7 +55,9 @@ func FromPhone(photos []sequence.Photo, wish Wish, revision int64) (Loan, error)
 }
 
 // lendersOf picks the photos whose place comes from a receiver of their own: a
-// phone's, or a camera's that has one.
+// phone's, or a camera's that has one. A place written in or beside a file is as
+// good as one the maker said, for the photo itself; but nobody knows how exact
+// it is, so it is not lent on either.
 func lendersOf(photos []sequence.Photo) []lender {
 	var found []lender
 	for _, p := range photos {

@@ -91,7 +91,7 @@ func describe(path string, o original, h header.Header) sequence.Photo {
 		Name: filepath.Base(absolute), Path: absolute, Bytes: o.size(), Stamp: o.info.ModTime().UTC(),
 		Format: h.Format, Width: h.Width, Height: h.Height,
 		Camera: s.Camera(), Scan: isScan(s, labelled),
-		Caption: caption(s, h.Written), Feeling: keywords(h.Written),
+		Caption: caption(h), Feeling: keywords(h),
 	}
 	if h.Turn >= 5 && h.Turn <= 8 {
 		p.Width, p.Height = h.Height, h.Width
@@ -99,10 +99,10 @@ func describe(path string, o original, h header.Header) sequence.Photo {
 	if p.Scan && labelled {
 		p.Roll, p.Frame = label.roll, label.frame
 	}
-	var dates, places []sequence.Finding
-	p.Taken, dates = taken(s, h.Written, p.Scan, time.Now())
-	p.Where, places = where(s, h.Written)
-	p.Findings = slices.Concat(dates, places)
+	var ofDate, ofPlace []sequence.Finding
+	p.Taken, ofDate = taken(h, p.Scan, time.Now())
+	p.Where, ofPlace = where(h)
+	p.Findings = slices.Concat(ofDate, ofPlace)
 	return p
 }
 

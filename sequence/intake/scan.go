@@ -98,36 +98,54 @@ func day(date string) string {
 	return kept.String()
 }
 
-// rank puts what a person said before what a scanner did.
-var rank = map[place.Source]int{place.FromMaker: 0, place.FromScanner: 1}
+// dated is a date as a file has it.
+type dated struct {
+	date, offset string
+	source       place.Source
+}
+
+// dates are the dates of a file, the best first. What the camera wrote counts
+// before what programs and people did, and what lies beside the picture before
+// what was written into it: it comes later, from somebody who did not want to
+// touch the original.
+//
+// Of a scan, a date on the day of scanning is the scanner's, whoever repeats it,
+// and any other is somebody's who knew better.
+func dates(h header.Header, scan bool) []dated {
+	s := h.Said
+	list := []dated{{withFraction(s), s.OriginalOffset, place.FromCamera},
+		{h.Sidecar.Original, "", place.FromSidecar}, {h.Sidecar.Created, "", place.FromSidecar},
+		{h.Written.Original, "", place.FromNotes}, {h.Written.Created, "", place.FromNotes},
+		{s.Digitized, s.DigitizedOffset, place.FromCamera}}
+	if !scan {
+		return list
+	}
+	list[0].source = place.FromNotes // no scanner knows when film was exposed
+	list = append(list, dated{s.Changed, s.ChangedOffset, place.FromScanner})
+	for i, d := range list {
+		if of := day(d.date); of == "" || of == day(s.Changed) || of == day(s.Digitized) {
+			list[i].source = place.FromScanner
+		}
+	}
+	slices.SortStableFunc(list, func(a, b dated) int { return rank(a.source) - rank(b.source) })
+	return list
+}
+
+// rank puts what somebody said of a scan before what the scanner did.
+func rank(source place.Source) int {
+	if source == place.FromScanner {
+		return 1
+	}
+	return 0
+}
 
 // taken tells when the picture was taken as far as the file says, and what the
 // maker should know about that. For a scan it is the day of scanning, and says
-// so by its source; unless somebody wrote in when the film was exposed. What the
-// camera wrote counts before what programs and people did, and a date that cannot
-// be before none.
-func taken(s header.Said, w header.Written, scan bool, now time.Time) (place.When, []sequence.Finding) {
-	type candidate struct {
-		date, offset string
-		source       place.Source
-	}
-	source := place.FromCamera
-	if scan {
-		source = place.FromScanner
-	}
-	candidates := []candidate{{withFraction(s), s.OriginalOffset, source}, {w.Original, "", source}, {w.Created, "", source},
-		{s.Digitized, s.DigitizedOffset, source}}
-	if scan {
-		candidates = append(candidates, candidate{s.Changed, s.ChangedOffset, source})
-		for i, c := range candidates[:3] { // somebody knew better than the scanner
-			if of := day(c.date); of != "" && of != day(s.Changed) && of != day(s.Digitized) {
-				candidates[i].source = place.FromMaker
-			}
-		}
-		slices.SortStableFunc(candidates, func(a, b candidate) int { return rank[a.source] - rank[b.source] })
-	}
+// so by its source; unless somebody wrote down when the film was exposed. A date
+// that cannot be counts as none.
+func taken(h header.Header, scan bool, now time.Time) (place.When, []sequence.Finding) {
 	var findings []sequence.Finding
-	for _, c := range candidates {
+	for _, c := range dates(h, scan) {
 		if strings.Trim(c.date, " :.-") == "" {
 			continue
 		}
@@ -167,9 +185,14 @@ func reason(err error) string {
 // where tells where the picture was taken as far as the file says. A position
 // in XMP counts where EXIF has none: programs write it when a place is given
 // afterwards.
-func where(s header.Said, w header.Written) (*place.Where, []sequence.Finding) {
-	if s.Position == nil && w.Position != nil {
-		return &place.Where{LatLng: *w.Position, Source: place.FromCamera}, nil
+func where(h header.Header) (*place.Where, []sequence.Finding) {
+	s := h.Said
+	switch {
+	case s.Position != nil:
+	case h.Sidecar.Position != nil:
+		return &place.Where{LatLng: *h.Sidecar.Position, Source: place.FromSidecar}, nil
+	case h.Written.Position != nil:
+		return &place.Where{LatLng: *h.Written.Position, Source: place.FromNotes}, nil
 	}
 	if s.NoPosition != "" {
 		return nil, []sequence.Finding{finding(sequence.Invalid,
@@ -196,12 +219,15 @@ const (
 	keywordDividers = ",;|"
 )
 
-// caption is what somebody wrote about the picture: XMP's or IPTC's caption, or
-// EXIF's description.
-func caption(s header.Said, w header.Written) string {
-	text := w.Caption
-	if (header.Said{Make: s.Make, Description: text}).Caption() == "" { // cameras write theirs there as well
-		text = s.Caption()
+// caption is what somebody wrote about the picture: beside it, XMP's or IPTC's
+// caption, or EXIF's description.
+func caption(h header.Header) string {
+	text := ""
+	for _, words := range []string{h.Sidecar.Caption, h.Written.Caption, h.Said.Description} {
+		// Cameras write their own words there as well.
+		if text = (header.Said{Make: h.Said.Make, Description: words}).Caption(); text != "" {
+			break
+		}
 	}
 	if letters := []rune(text); len(letters) > longestCaption {
 		text = strings.TrimSpace(string(letters[:longestCaption-1])) + "…"
@@ -211,9 +237,13 @@ func caption(s header.Said, w header.Written) string {
 
 // keywords are the file's keywords as tags: in small letters, ascending, each
 // once. Those too long for a tag are left out; with too many, the last are.
-func keywords(w header.Written) []string {
+func keywords(h header.Header) []string {
+	from := h.Sidecar.Keywords
+	if len(from) == 0 {
+		from = h.Written.Keywords
+	}
 	var list []string
-	for _, k := range w.Keywords {
+	for _, k := range from {
 		for _, word := range strings.FieldsFunc(k, func(r rune) bool { return strings.ContainsRune(keywordDividers, r) }) {
 			word = strings.ToLower(strings.TrimSpace(word))
 			if word != "" && len([]rune(word)) <= longestKeyword && len(list) < mostKeywords && !slices.Contains(list, word) {

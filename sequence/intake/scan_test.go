@@ -134,10 +134,10 @@ func TestADateIsOnlyWhatItCanBe(t *testing.T) {
 		{"a scan's", header.Said{Digitized: "2003:09:10 20:59:18", Changed: "2003:09:10 20:59:18"}, true, "2003-09-10T20:59:18", place.FromScanner, ""},
 		{"a scan's, changed only", header.Said{Changed: "2003:09:10 20:59:18"}, true, "2003-09-10T20:59:18", place.FromScanner, ""},
 		{"a scan somebody dated", header.Said{Original: "1998:07:01 12:00:00", Digitized: "2003:09:10 20:59:18", Changed: "2003:09:10 20:59:18"},
-			true, "1998-07-01T12:00:00", place.FromMaker, ""},
+			true, "1998-07-01T12:00:00", place.FromNotes, ""},
 	}
 	for _, c := range cases {
-		when, findings := taken(c.said, header.Written{}, c.scan, now)
+		when, findings := taken(header.Header{Said: c.said}, c.scan, now)
 		got := ""
 		if when.Known() {
 			got = when.From.Format("2006-01-02T15:04:05.999")
@@ -172,25 +172,54 @@ func TestAVoidReceiversPositionIsKeptWithAWarning(t *testing.T) {
 }
 
 func TestDatesSomebodyWroteCountAfterTheCameras(t *testing.T) {
+	const camera, written, beside = "2024:09:28 11:03:29", "2020-01-01T10:00:00", "2021-02-02T10:00:00"
+	scanner := header.Said{Digitized: "2003:09:10 20:59:18", Changed: "2003:09:10 20:59:18"}
 	cases := []struct {
-		name    string
-		said    header.Said
-		written header.Written
-		scan    bool
-		want    string
-		source  place.Source
+		name             string
+		said             header.Said
+		sidecar, written header.Written
+		scan             bool
+		want             string
+		source           place.Source
 	}{
-		{"the camera's first", header.Said{Original: "2024:09:28 11:03:29"}, header.Written{Original: "2020-01-01"}, false, "2024-09-28T11:03:29", place.FromCamera},
-		{"XMP where EXIF has none", header.Said{}, header.Written{Original: "2024-09-28T11:03:29+02:00"}, false, "2024-09-28T11:03:29", place.FromCamera},
-		{"IPTC's form", header.Said{}, header.Written{Created: "20240928T110329+0200"}, false, "2024-09-28T11:03:29", place.FromCamera},
-		{"XMP where EXIF's cannot be", header.Said{Original: "0000:00:00 00:00:00"}, header.Written{Created: "2024-09-28"}, false, "2024-09-28T00:00:00", place.FromCamera},
-		{"a dated scan", header.Said{Digitized: "2003:09:10 20:59:18", Changed: "2003:09:10 20:59:18"}, header.Written{Created: "1998-07"}, true, "1998-07-01T00:00:00", place.FromMaker},
-		{"a scan of that day", header.Said{Digitized: "2003:09:10 20:59:18"}, header.Written{Created: "2003-09-10"}, true, "2003-09-10T00:00:00", place.FromScanner},
+		{"the camera's first", header.Said{Original: camera}, header.Written{Original: beside}, header.Written{Original: written}, false, "2024-09-28T11:03:29", place.FromCamera},
+		{"then what lies beside", header.Said{Digitized: camera}, header.Written{Original: beside}, header.Written{Original: written}, false, beside, place.FromSidecar},
+		{"whichever date that is", header.Said{}, header.Written{Created: beside}, header.Written{Original: written}, false, beside, place.FromSidecar},
+		{"then what is written in", header.Said{Digitized: camera}, header.Written{}, header.Written{Original: "2024-09-28T11:03:30+02:00"}, false, "2024-09-28T11:03:30", place.FromNotes},
+		{"IPTC's form", header.Said{}, header.Written{}, header.Written{Created: "20240928T110329+0200"}, false, "2024-09-28T11:03:29", place.FromNotes},
+		{"when the camera digitized last", header.Said{Digitized: camera}, header.Written{}, header.Written{}, false, "2024-09-28T11:03:29", place.FromCamera},
+		{"written where EXIF's cannot be", header.Said{Original: "0000:00:00 00:00:00"}, header.Written{}, header.Written{Created: "2024-09-28"}, false, "2024-09-28T00:00:00", place.FromNotes},
+		{"written where that beside cannot be", header.Said{}, header.Written{Original: "0000-00-00"}, header.Written{Original: written}, false, written, place.FromNotes},
+		{"a dated scan", scanner, header.Written{}, header.Written{Created: "1998-07"}, true, "1998-07-01T00:00:00", place.FromNotes},
+		{"a scan dated beside it", scanner, header.Written{Created: "1998-07"}, header.Written{Created: "1999-08"}, true, "1998-07-01T00:00:00", place.FromSidecar},
+		{"a scan of that day", header.Said{Digitized: scanner.Digitized}, header.Written{Original: "2003-09-10T20:59:18"}, header.Written{Created: "2003-09-10"}, true, "2003-09-10T20:59:18", place.FromScanner},
 	}
 	for _, c := range cases {
-		when, _ := taken(c.said, c.written, c.scan, now)
+		when, _ := taken(header.Header{Said: c.said, Written: c.written, Sidecar: c.sidecar}, c.scan, now)
 		if got := when.From.Format("2006-01-02T15:04:05"); got != c.want || when.Source != c.source {
-			t.Errorf("%s: %s from %q", c.name, got, when.Source)
+			t.Errorf("%s: %s from %q, want %s from %q", c.name, got, when.Source, c.want, c.source)
+		}
+	}
+}
+
+func TestAPositionSaysWhereItIsWritten(t *testing.T) {
+	at := func(lat float64) *place.LatLng { return &place.LatLng{Lat: lat, Lng: 13.7} }
+	cases := []struct {
+		name   string
+		header header.Header
+		lat    float64
+		source place.Source // "" for no place
+	}{
+		{"the receiver's first", header.Header{Said: header.Said{Position: at(1)}, Sidecar: header.Written{Position: at(2)}, Written: header.Written{Position: at(3)}}, 1, place.FromCamera},
+		{"then what lies beside", header.Header{Sidecar: header.Written{Position: at(2)}, Written: header.Written{Position: at(3)}}, 2, place.FromSidecar},
+		{"then what is written in", header.Header{Written: header.Written{Position: at(3)}}, 3, place.FromNotes},
+		{"written where EXIF's cannot be", header.Header{Said: header.Said{NoPosition: "absurd"}, Written: header.Written{Position: at(3)}}, 3, place.FromNotes},
+		{"nothing", header.Header{}, 0, ""},
+	}
+	for _, c := range cases {
+		got, findings := where(c.header)
+		if len(findings) != 0 || (got == nil) != (c.source == "") || got != nil && (got.Lat != c.lat || got.Source != c.source) {
+			t.Errorf("%s: %+v, %v", c.name, got, findings)
 		}
 	}
 }
@@ -201,12 +230,12 @@ func TestADateThatAClockInventsIsUnknown(t *testing.T) {
 		"1901:12:13 20:45:52": "overflow", "2099:08:12 19:59:29": "future", "1620:01:01 00:00:00": "1826",
 		"2024:02:30 10:00:00": "no such date", "    :  :     :  :  ": "", "": "",
 	} {
-		when, findings := taken(header.Said{Original: date}, header.Written{}, false, now)
+		when, findings := taken(header.Header{Said: header.Said{Original: date}}, false, now)
 		if when.Known() || (why == "") != (len(findings) == 0) || why != "" && !strings.Contains(findings[0].Words, why) {
 			t.Errorf("%q: %v, %v", date, when, findings)
 		}
 	}
-	when, _ := taken(header.Said{Original: "2024-09-28T11:03:29.25+02:00"}, header.Written{}, false, now)
+	when, _ := taken(header.Header{Said: header.Said{Original: "2024-09-28T11:03:29.25+02:00"}}, false, now)
 	if when.From.Format("2006-01-02T15:04:05.99") != "2024-09-28T11:03:29.25" || when.Offset == nil || *when.Offset != 120 {
 		t.Errorf("ISO 8601: %+v", when)
 	}
@@ -214,10 +243,10 @@ func TestADateThatAClockInventsIsUnknown(t *testing.T) {
 
 func TestWordsOfAFileKeepToTheLimits(t *testing.T) {
 	long := strings.Repeat("ä", 3000)
-	if got := []rune(caption(header.Said{}, header.Written{Caption: long})); len(got) != longestCaption {
+	if got := []rune(caption(header.Header{Written: header.Written{Caption: long}})); len(got) != longestCaption {
 		t.Errorf("%d runes", len(got))
 	}
-	if got := caption(header.Said{Make: "Abc Corp", Description: "The pier"}, header.Written{Caption: "ABC DIGITAL CAMERA"}); got != "The pier" {
+	if got := caption(header.Header{Said: header.Said{Make: "Abc Corp", Description: "The pier"}, Written: header.Written{Caption: "ABC DIGITAL CAMERA"}}); got != "The pier" {
 		t.Errorf("%q", got)
 	}
 	var many []string
@@ -225,7 +254,7 @@ func TestWordsOfAFileKeepToTheLimits(t *testing.T) {
 		many = append(many, "Word "+string(rune('a'+i%26))+string(rune('a'+i/26)))
 	}
 	many = append([]string{"Harbour; FERRY, ferry", long, " "}, many...)
-	got := keywords(header.Written{Keywords: many})
+	got := keywords(header.Header{Written: header.Written{Keywords: many}})
 	if len(got) != mostKeywords || !slices.IsSorted(got) || !slices.Contains(got, "ferry") || slices.Contains(got, "FERRY") {
 		t.Errorf("%d: %q", len(got), got)
 	}

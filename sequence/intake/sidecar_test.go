@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"slices"
 	"testing"
+	"time"
 
 	"pairwall/sequence/place"
 )
@@ -36,11 +37,11 @@ func TestWhatLiesBesideAPictureIsReadWithIt(t *testing.T) {
 			t.Errorf("%s: %q %q", beside, photo.Caption, photo.Feeling)
 		}
 		piran := place.LatLng{Lat: 45 + 31.7/60, Lng: 13 + 34.1/60}
-		if photo.Where == nil || place.Distance(photo.Where.LatLng, piran) > 1 {
+		if photo.Where == nil || place.Distance(photo.Where.LatLng, piran) > 1 || photo.Where.Source != place.FromSidecar {
 			t.Errorf("%s: %+v", beside, photo.Where)
 		}
-		if photo.Taken == (place.When{}) {
-			t.Errorf("%s: no date", beside)
+		if got := photo.Taken; got.From.Format(time.DateTime) != "2024-05-03 18:20:00" || got.Source != place.FromSidecar {
+			t.Errorf("%s: %+v", beside, got)
 		}
 	}
 }

@@ -34,11 +34,17 @@ const (
 	FromMaker   Source = "maker"
 	FromPhone   Source = "phone"
 	FromTrack   Source = "track"
+	// FromNotes is what stands in the file beside what the camera wrote, as XMP or
+	// IPTC, and FromSidecar what stands in a file of XMP beside it: somebody's
+	// word, or a program's, of which nobody can tell whether a clock or a
+	// receiver stood behind it.
+	FromNotes   Source = "notes"
+	FromSidecar Source = "sidecar"
 )
 
 func (s Source) known() bool {
 	switch s {
-	case "", FromCamera, FromScanner, FromMaker, FromPhone, FromTrack:
+	case "", FromCamera, FromScanner, FromMaker, FromPhone, FromTrack, FromNotes, FromSidecar:
 		return true
 	}
 	return false

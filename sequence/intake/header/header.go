@@ -4,18 +4,19 @@ import "io"
 
 // Header is what a picture's file says before any pixel is decoded.
 type Header struct {
-	Format        string // as Kind names it
-	Width, Height int    // pixels as decoded, not yet upright
-	Bands         *Bands // TIFF only: how its pixels lie in the file, nil when that is not known
-	Memory        int64  // bytes that decoding will take at most
-	Profile       []byte // embedded colour profile, nil when there is none
-	Torn          bool   // a colour profile is there, but not whole
-	CICP          []byte // the four numbers of ITU-T H.273, nil when there are none
-	Matrix        int    // HEIC only: the third of them as the picture is stored
-	Studio        bool   // HEIC only: it is stored in 16..235 instead of 0..255
-	Turn          int    // how to turn it upright, as EXIF's orientation; 0 when nothing is said
-	Said          Said   // from EXIF
-	Written       Written
+	Format        string  // as Kind names it
+	Width, Height int     // pixels as decoded, not yet upright
+	Bands         *Bands  // TIFF only: how its pixels lie in the file, nil when that is not known
+	Memory        int64   // bytes that decoding will take at most
+	Profile       []byte  // embedded colour profile, nil when there is none
+	Torn          bool    // a colour profile is there, but not whole
+	CICP          []byte  // the four numbers of ITU-T H.273, nil when there are none
+	Matrix        int     // HEIC only: the third of them as the picture is stored
+	Studio        bool    // HEIC only: it is stored in 16..235 instead of 0..255
+	Turn          int     // how to turn it upright, as EXIF's orientation; 0 when nothing is said
+	Said          Said    // from EXIF
+	Written       Written // in the file beside EXIF
+	Sidecar       Written // in a file of XMP beside the picture, where Beside was told of one
 
 	block    *block // EXIF's wanted fields, nil until found
 	boxes    *boxFile
@@ -58,19 +59,8 @@ func Read(kind string, from io.ReaderAt, size int64) (h Header, err error) {
 	return h, nil
 }
 
-// Beside takes what a file of XMP beside the picture says, and what the picture
-// itself says where that is silent: such a file is written later, by somebody who
-// did not want to touch the original.
-func (h *Header) Beside(packet []byte) {
-	x := readXMP(packet)
-	if x.Original == "" {
-		x.Original = h.Written.Original
-	}
-	if x.Position == nil {
-		x.Position = h.Written.Position
-	}
-	h.Written = bothWritten(x, h.Written)
-}
+// Beside reads what a file of XMP beside the picture says.
+func (h *Header) Beside(packet []byte) { h.Sidecar = readXMP(packet) }
 
 // bothWritten takes from XMP what it says, and the rest from IPTC, which came
 // before it: programs that know both write the same into both.

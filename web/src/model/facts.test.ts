@@ -91,6 +91,8 @@ test("source and precision stand beside each value in words", () => {
   assert.equal(takenNote({ precision: "instant", from: "x", to: "x", source: "phone" }), "to the second, no time zone known; says the phone");
   assert.equal(takenNote(scanned), ""); // "scanned 21 May 2026; taking date unknown" says it already
   assert.equal(whereNote(senj), "within 2 km; you said");
+  assert.equal(whereNote({ ...senj, radius: 0, source: "notes" }), "from notes in the file");
+  assert.equal(whereNote({ ...senj, radius: 0, source: "sidecar" }), "from the sidecar file");
   assert.equal(whereNote({ ...senj, radius: 35, source: "track" }), "within 35 m; from the track");
   assert.deepEqual([0, 120, -210].map(zoneWords), ["UTC", "UTC+2", "UTC−3:30"]);
 });

@@ -4,6 +4,7 @@
 import type * as api from "../net/api";
 import type { Statement } from "./change";
 import type { PhotoID } from "./sequence";
+import { sourceWords } from "./photo";
 import { countsAsTaken, whenWords } from "./when";
 import { photosText } from "./words";
 
@@ -85,12 +86,6 @@ export function held(photos: readonly Photo[], fact: Fact): Held[] {
     else by.set(key, { value, photos: [p.number] });
   }
   return [...by.values()].sort((a, b) => b.photos.length - a.photos.length);
-}
-
-/** Who says so, to follow a value. */
-function sourceWords(source: string): string {
-  const says: Record<string, string> = { camera: "says the camera", scanner: "says the scanner", maker: "you said", phone: "says the phone", track: "from the track" };
-  return says[source] ?? "";
 }
 
 /** How closely a time is known, and who says so. */

@@ -26,6 +26,8 @@ test("a time is told no more precisely than it is known", () => {
   const cases: [api.When, string][] = [
     [{ precision: "unknown", source: "" }, "Nobody knows when."],
     [{ precision: "instant", from: "2024-05-03T17:04:05", to: "2024-05-03T17:04:05", source: "camera" }, "3 May 2024, 17:04, says the camera"],
+    [{ precision: "instant", from: "2024-05-03T17:04:05", to: "2024-05-03T17:04:05", source: "notes" }, "3 May 2024, 17:04, from notes in the file"],
+    [{ precision: "instant", from: "2024-05-03T17:04:05", to: "2024-05-03T17:04:05", source: "sidecar" }, "3 May 2024, 17:04, from the sidecar file"],
     [{ precision: "day", from: "2024-05-03T00:00:00", to: "2024-05-03T23:59:59", source: "maker" }, "3 May 2024, you said"],
     [{ precision: "span", from: "2024-05-03T00:00:00", to: "2024-05-13T23:59:59", source: "maker" }, "Between 3 May 2024 and 13 May 2024, you said"],
     [{ precision: "instant", from: "2024-06-01T10:00:00", to: "2024-06-01T10:00:00", source: "scanner" }, "Scanned 1 June 2024; taking date unknown."],
@@ -35,8 +37,8 @@ test("a time is told no more precisely than it is known", () => {
 
 test("a place is told with its winds", () => {
   assert.equal(placeWords(photo({})), "Nobody knows where.");
-  assert.equal(placeWords(photo({ where: { lat: 45.6495, lng: 13.7768, radius: 20, source: "phone" } })), "45.6495° north, 13.7768° east, within 20 m");
-  assert.equal(placeWords(photo({ where: { lat: -1.5, lng: -2, radius: 0, source: "camera" } })), "1.5000° south, 2.0000° west");
+  assert.equal(placeWords(photo({ where: { lat: 45.6495, lng: 13.7768, radius: 20, source: "phone" } })), "45.6495° north, 13.7768° east, within 20 m, says the phone");
+  assert.equal(placeWords(photo({ where: { lat: -1.5, lng: -2, radius: 0, source: "camera" } })), "1.5000° south, 2.0000° west, says the camera");
 });
 
 test("a moment is told as seen from today", () => {

@@ -9,27 +9,34 @@ function day(iso: string): string {
   return `${d} ${months[m! - 1]} ${y}`;
 }
 
+/** Who says so, to follow a value. */
+export function sourceWords(source: api.When["source"]): string {
+  return {
+    camera: "says the camera", scanner: "says the scanner", maker: "you said", phone: "says the phone", track: "from the track",
+    notes: "from notes in the file", sidecar: "from the sidecar file", "": "",
+  }[source];
+}
+
 /** When the photo was taken, as far as anybody knows, and who says so. */
 export function takenWords(p: api.Photo): string {
   const { precision, from, to, source } = p.taken;
   if (!from || precision === "unknown") return "Nobody knows when.";
-  const says: Record<string, string> = {
-    camera: "says the camera", maker: "you said", phone: "says the phone", track: "from the track", scanner: "", "": "",
-  };
   if (source === "scanner") return `Scanned ${day(from)}; taking date unknown.`;
-  const who = says[source] ? `, ${says[source]}` : "";
+  const says = sourceWords(source);
+  const who = says && `, ${says}`;
   if (precision === "instant") return `${day(from)}, ${from.slice(11, 16)}${who}`;
   if (precision === "day" || !to || to.slice(0, 10) === from.slice(0, 10)) return `${day(from)}${who}`;
   return `Between ${day(from)} and ${day(to)}${who}`;
 }
 
-/** Where it was taken, as degrees with the two winds named. */
+/** Where it was taken, as degrees with the two winds named, and who says so. */
 export function placeWords(p: api.Photo): string {
   if (!p.where) return "Nobody knows where.";
-  const { lat, lng, radius } = p.where;
+  const { lat, lng, radius, source } = p.where;
+  const says = sourceWords(source);
   const side = (v: number, plus: string, minus: string) => `${Math.abs(v).toFixed(4)}° ${v < 0 ? minus : plus}`;
   const within = radius > 0 ? `, within ${Math.round(radius)} m` : "";
-  return `${side(lat, "north", "south")}, ${side(lng, "east", "west")}${within}`;
+  return `${side(lat, "north", "south")}, ${side(lng, "east", "west")}${within}${says && `, ${says}`}`;
 }
 
 /** "3600 × 2400 pixels, JPEG, 4.2 MB" */

@@ -828,7 +828,7 @@ export interface When {
   from?: string;
   offset?: number;
   precision: "unknown" | "instant" | "day" | "span";
-  source: "" | "camera" | "scanner" | "maker" | "phone" | "track";
+  source: "" | "camera" | "scanner" | "maker" | "phone" | "track" | "notes" | "sidecar";
   to?: string;
 }
 
@@ -836,7 +836,7 @@ export interface Where {
   lat: number;
   lng: number;
   radius: number;
-  source: "" | "camera" | "scanner" | "maker" | "phone" | "track";
+  source: "" | "camera" | "scanner" | "maker" | "phone" | "track" | "notes" | "sidecar";
 }
 
 export interface Without {
