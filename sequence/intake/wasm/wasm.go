@@ -59,7 +59,6 @@ func (d *decoder) compile() {
 	if _, d.err = wasi_snapshot_preview1.Instantiate(ctx, d.runtime); d.err == nil {
 		d.module, d.err = d.runtime.CompileModule(ctx, code)
 	}
-	debug.FreeOSMemory() // compiling takes far more than what is compiled, and decoding comes next
 }
 
 // instance is a decoder at work on one file.
@@ -75,6 +74,9 @@ func (d *decoder) start(ctx context.Context, data []byte) (*instance, uint64, er
 	if d.err != nil {
 		return nil, 0, fmt.Errorf("compile the decoder: %w", d.err)
 	}
+	// Compiling takes far more than what is compiled, and the picture before this one
+	// is still lying about as well.
+	debug.FreeOSMemory()
 	ctx = withMemory(ctx)
 	// Without a name, so that several can be at work.
 	module, err := d.runtime.InstantiateModule(ctx, d.module, wazero.NewModuleConfig().WithName(""))
