@@ -45,7 +45,10 @@ function enter(desk: Awaited<ReturnType<typeof open>>["desk"], stop: () => void)
   document.title = `${desk.title.name}, Pairwall`;
   const board = new Board(desk, app);
   const undrop = bindDrop(desk);
-  const keep = desk.bell.on(() => saveView(desk.view));
+  let kept = desk.view;
+  const keep = desk.bell.on(() => {
+    if (desk.view !== kept) saveView((kept = desk.view));
+  });
   // Acts that wait for the program would be lost with the page.
   const hold = (e: BeforeUnloadEvent) => {
     if (desk.session.waiting > 0) e.preventDefault();

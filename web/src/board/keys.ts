@@ -64,7 +64,7 @@ function standing(desk: Desk, el: HTMLElement, e: KeyboardEvent): boolean {
   const next = stepFrom(el, e.key);
   if (e.key.startsWith("Arrow") || e.key === "Home" || e.key === "End") {
     if (next && e.shiftKey) stretch(desk, next);
-    else next?.focus();
+    else next?.focus({ preventScroll: true }); // it would be scrolled to twice
     next?.scrollIntoView({ block: "nearest" });
     return true;
   }
@@ -113,7 +113,7 @@ function stretch(desk: Desk, to: HTMLElement): void {
   if (!photo) return;
   const order = stops(to.closest("[data-region]")!).map(photoOf).filter((id) => id > 0);
   const hand = chosenPhoto(desk.hand) ? extend(desk.hand, photo, order) : choose({ kind: "photo", photo });
-  to.focus();
+  to.focus({ preventScroll: true });
   desk.setHand(hand);
   desk.say(`${hand.more.length + 1} photos chosen.`);
 }

@@ -10,12 +10,10 @@ export function stops(region: Element): HTMLElement[] {
 
 /** Keeps exactly one tab stop in a region: the one that has it now, or the first. */
 export function oneTabStop(region: Element, wanted?: HTMLElement): void {
-  const all = stops(region);
-  const now = wanted ?? all.find((el) => el.tabIndex === 0) ?? all[0];
-  for (const el of all) {
-    const index = el === now ? 0 : -1;
-    if (el.tabIndex !== index) el.tabIndex = index;
-  }
+  const had = [...region.querySelectorAll<HTMLElement>('[tabindex="0"]')];
+  const now = wanted ?? had.find((el) => !el.closest("[hidden]")) ?? stops(region)[0];
+  for (const el of had) if (el !== now) el.tabIndex = -1;
+  if (now && now.tabIndex !== 0) now.tabIndex = 0;
 }
 
 /** The stop that an arrow, Home or End leads to from where the focus is; undefined for other keys and at the edge. */

@@ -23,6 +23,8 @@ import { lay, showingAll, sieved, shownWords, showsAll, type Showing } from "./t
 import { intentFor, type Carried, type Target } from "./targets";
 import { count, plural, sentence, type Counts } from "./words";
 
+const none: readonly ChapterID[] = []; // always the same, or all that is made from it would be made again
+
 export class Desk {
   readonly bell = new Bell();
   readonly session: Session;
@@ -203,7 +205,7 @@ export class Desk {
 
   /** Chapters that are folded to a stack, of those there are on the wall as it is shown. */
   get folded(): ReadonlySet<ChapterID> {
-    const list = this.view.folded[this.title.id] ?? [];
+    const list = this.view.folded[this.title.id] ?? none;
     return this.memo.of("folded", [this.shown, list], () => new Set(list.filter((id) => chapterOf(this.shown, id))));
   }
 
