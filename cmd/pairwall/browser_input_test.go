@@ -186,6 +186,10 @@ func (b *tab) keyWith(k string, held ...chromedp.Modifier) {
 // write clicks into a field and types.
 func (b *tab) write(selector, words string) {
 	b.t.Helper()
-	b.click(selector)
+	// A field may move under the hand while a panel fills; one presses again then.
+	b.wait(selector+" takes what is written", func() bool {
+		b.click(selector)
+		return read[bool](b, call(`(s) => document.activeElement === document.querySelector(s)`, selector))
+	}, func() string { return "" })
 	b.do(chromedp.KeyEvent(words))
 }
