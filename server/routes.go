@@ -17,11 +17,12 @@ const (
 	readingAt = titleAt + "/readings/{reading}"
 	tracksAt  = titleAt + "/tracks"
 	bringAt   = titleAt + "/brings/{bring}"
+	inksAt    = titleAt + "/inks"
 )
 
 // routes is the whole API.
 func routes() []route.Line[*Server] {
-	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), fileRoutes(), factRoutes(), sentRoutes())
+	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), fileRoutes(), factRoutes(), pageRoutes(), sentRoutes())
 }
 
 // wallRoutes are about titles and what hangs on their walls.
@@ -150,6 +151,17 @@ func factRoutes() []route.Line[*Server] {
 			(*Server).listPiles, sequence.NotFound),
 		route.Takes("PATCH", titleAt+"/rolls/{roll}", "Gives the change that numbers a roll's frames backwards; nothing changes until it is made.",
 			(*Server).reverseRoll, sequence.NotFound),
+	}
+}
+
+// pageRoutes are about the way from the wall to paper.
+func pageRoutes() []route.Line[*Server] {
+	return []route.Line[*Server]{
+		route.Gives("GET", inksAt, "Gives the colour profile of the printer's inks, when there is one.", (*Server).showInks, sequence.NotFound),
+		route.Gives("POST", inksAt, "Takes an ICC profile of a printer's four inks in place of the one there was.", (*Server).takeInks,
+			sequence.NotFound, sequence.Invalid, sequence.TooLarge, sequence.Damaged, sequence.Unsupported, route.WrongMedia).Uploading().Answering(http.StatusCreated),
+		route.Takes("PATCH", inksAt, "Says how much ink the printer allows.", (*Server).limitInks, sequence.NotFound),
+		route.Gives("DELETE", inksAt, "Takes the printer's profile away.", (*Server).dropInks, sequence.NotFound),
 	}
 }
 

@@ -71,17 +71,15 @@ func (c Lab) Hue() float64 {
 // differences: that saves a third of the products and keeps greys exact.
 func fromLinear(r, g, b float64) Lab {
 	rg, bg := r-g, b-g
-	fx := labCurve(g + whiteRatios[0][0]*rg + whiteRatios[0][2]*bg)
-	fy := labCurve(g + whiteRatios[1][0]*rg + whiteRatios[1][2]*bg)
-	fz := labCurve(g + whiteRatios[2][0]*rg + whiteRatios[2][2]*bg)
-	return Lab{116*fy - 16, 500 * (fx - fy), 200 * (fy - fz)}
+	return FromRatios(
+		g+whiteRatios[0][0]*rg+whiteRatios[0][2]*bg,
+		g+whiteRatios[1][0]*rg+whiteRatios[1][2]*bg,
+		g+whiteRatios[2][0]*rg+whiteRatios[2][2]*bg)
 }
 
 func (c Lab) linear() (r, g, b float64) {
-	fy := (c.L + 16) / 116
-	y := labCurveInverse(fy)
-	xy := labCurveInverse(fy+c.A/500) - y
-	zy := labCurveInverse(fy-c.B/200) - y
+	x, y, z := c.Ratios()
+	xy, zy := x-y, z-y
 	r = y + fromWhiteRatios[0][0]*xy + fromWhiteRatios[0][2]*zy
 	g = y + fromWhiteRatios[1][0]*xy + fromWhiteRatios[1][2]*zy
 	b = y + fromWhiteRatios[2][0]*xy + fromWhiteRatios[2][2]*zy
@@ -100,4 +98,17 @@ func labCurveInverse(f float64) float64 {
 		return cube
 	}
 	return (116*f - 16) / labSlope
+}
+
+// Ratios are X/Xn, Y/Yn and Z/Zn, light beside the white the colour is counted
+// from (CIE 15).
+func (c Lab) Ratios() (x, y, z float64) {
+	fy := (c.L + 16) / 116
+	return labCurveInverse(fy + c.A/500), labCurveInverse(fy), labCurveInverse(fy - c.B/200)
+}
+
+// FromRatios is the colour of such light; it inverts Ratios.
+func FromRatios(x, y, z float64) Lab {
+	fx, fy, fz := labCurve(x), labCurve(y), labCurve(z)
+	return Lab{116*fy - 16, 500 * (fx - fy), 200 * (fy - fz)}
 }

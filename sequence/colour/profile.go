@@ -174,10 +174,10 @@ func over(row [3]float64, white float64) [3]float64 {
 // exactly 100, 0, 0. It is not to be mixed with colours of FromSRGB.
 func UnderD50(r, g, b uint8) Lab {
 	light := [3]float64{linearOf[r], linearOf[g], linearOf[b]}
-	f := [3]float64{}
+	var f [3]float64 // beside white
 	for i, row := range printersRows {
 		// As in fromLinear: rows sum to 1, so that greys stay exact.
-		f[i] = labCurve(light[1] + row[0]*(light[0]-light[1]) + row[2]*(light[2]-light[1]))
+		f[i] = light[1] + row[0]*(light[0]-light[1]) + row[2]*(light[2]-light[1])
 	}
-	return Lab{116*f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])}
+	return FromRatios(f[0], f[1], f[2])
 }

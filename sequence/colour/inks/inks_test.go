@@ -80,6 +80,37 @@ func TestTheColourOfInksIsThatOfLittleCMS(t *testing.T) {
 	}
 }
 
+// Within the reach of the inks a colour comes back, in 33 steps and between
+// them; the strongest screen colours do not (common practice).
+func TestReachTellsWhatTheInksMiss(t *testing.T) {
+	p := read(t)
+	r := p.Reach()
+	for _, c := range [][3]uint8{{255, 255, 255}, {128, 128, 128}, {0, 0, 0}, {150, 120, 100}, {77, 91, 103}, {201, 180, 160}} {
+		if missed, ink := r.Of(c[0], c[1], c[2]); missed > 1.5 || ink > 3.2 {
+			t.Errorf("%v is missed by %.2f with %.0f %% of ink", c, missed, 100*ink)
+		}
+	}
+	for _, c := range [][3]uint8{{0, 0, 255}, {0, 255, 0}, {0, 255, 255}, {255, 0, 255}} {
+		if missed, _ := r.Of(c[0], c[1], c[2]); missed < 5 {
+			t.Errorf("%v is missed by %.2f only", c, missed)
+		}
+	}
+}
+
+func BenchmarkReach(b *testing.B) {
+	p := read(b)
+	for b.Loop() {
+		p.Reach()
+	}
+}
+
+func BenchmarkReachOf(b *testing.B) {
+	r := read(b).Reach()
+	for b.Loop() {
+		r.Of(17, 130, 201)
+	}
+}
+
 func TestWhatIsNoPrintersProfileIsRefused(t *testing.T) {
 	if _, err := Read(colour.SRGBProfile()); !errors.Is(err, ErrKind) {
 		t.Errorf("sRGB: %v", err)

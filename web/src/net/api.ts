@@ -256,6 +256,10 @@ export interface HungList {
   photos: number[];
 }
 
+export interface InkLimit {
+  inkLimit: number;
+}
+
 export interface KeptAside {
   changed: Changed;
   version: Version;
@@ -446,6 +450,16 @@ export interface PrintSheet {
   height: number;
   prints: Print[];
   width: number;
+}
+
+export interface PrinterProfile {
+  inkLimit: number;
+  name: string;
+  origin: string;
+}
+
+export interface PrintersProfile {
+  profile?: PrinterProfile;
 }
 
 export interface Problem {
