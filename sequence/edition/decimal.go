@@ -79,11 +79,11 @@ func (r Rate) Convert(m Money) (Money, error) {
 			Hint:    "Give what one " + string(m.Currency) + " is worth in " + string(r.To) + ", and the day."}
 	}
 	exact := new(big.Rat).Mul(big.NewRat(m.Minor, 1), r.Value.Rat())
-	return moneyFrom(exact.Mul(exact, tenTo(r.To.Decimals()-r.From.Decimals())), r.To)
+	return RoundedMoney(exact.Mul(exact, TenTo(r.To.Decimals()-r.From.Decimals())), r.To)
 }
 
-// tenTo returns ten to the power n, which may be negative.
-func tenTo(n int) *big.Rat {
+// TenTo returns ten to the power n, which may be negative.
+func TenTo(n int) *big.Rat {
 	power := new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(max(n, -n))), nil))
 	if n < 0 {
 		power.Inv(power)

@@ -153,11 +153,12 @@ func (m Money) Percent(percent Decimal) (Money, error) {
 }
 
 func (m Money) rounded(by *big.Rat) (Money, error) {
-	return moneyFrom(new(big.Rat).Mul(big.NewRat(m.Minor, 1), by), m.Currency)
+	return RoundedMoney(new(big.Rat).Mul(big.NewRat(m.Minor, 1), by), m.Currency)
 }
 
-// moneyFrom rounds an exact number of minor units, a half away from zero.
-func moneyFrom(exact *big.Rat, in Currency) (Money, error) {
+// RoundedMoney rounds an exact number of minor units, a half away from zero. It
+// returns a TooLarge error beyond Largest.
+func RoundedMoney(exact *big.Rat, in Currency) (Money, error) {
 	doubled := new(big.Int).Lsh(new(big.Int).Abs(exact.Num()), 1)
 	doubled.Add(doubled, exact.Denom())
 	whole := doubled.Quo(doubled, new(big.Int).Lsh(exact.Denom(), 1))
@@ -171,31 +172,46 @@ func moneyFrom(exact *big.Rat, in Currency) (Money, error) {
 	return m, m.Check()
 }
 
-// Allocate splits the amount in proportion to weights, none of them negative
-// and not all zero, so that the parts add up to it to the last minor unit. Each
-// part is first cut towards zero; the units left over go one each to the parts
-// that lost most, the earlier first (largest remainder, Hamilton's method). It
-// returns an Invalid error for weights that say nothing.
+// Allocate splits the amount in proportion to weights, so that the parts add up
+// to it to the last minor unit; see Allocate. It returns an Invalid error for
+// weights that say nothing.
 func (m Money) Allocate(weights ...int64) ([]Money, error) {
-	total := new(big.Int)
+	shares, err := Allocate(m.Minor, weights...)
+	if err != nil {
+		return nil, err
+	}
+	parts := make([]Money, len(shares))
+	for i, share := range shares {
+		parts[i] = Money{share, m.Currency}
+	}
+	return parts, nil
+}
+
+// Allocate splits a whole number in proportion to weights, none of them negative
+// and not all zero. Each part is first cut towards zero; the units left over go
+// one each to the parts that lost most, the earlier first (largest remainder,
+// Hamilton's method). It returns an Invalid error for weights that say nothing.
+//
+// Complexity: O(n²) in weights.
+func Allocate(total int64, weights ...int64) ([]int64, error) {
+	sum := new(big.Int)
 	for _, w := range weights {
 		if w < 0 {
-			total.SetInt64(0)
+			sum.SetInt64(0)
 			break
 		}
-		total.Add(total, big.NewInt(w))
+		sum.Add(sum, big.NewInt(w))
 	}
-	if total.Sign() == 0 {
-		return nil, &sequence.Error{Code: sequence.Invalid, Message: "There is nothing to share the amount among."}
+	if sum.Sign() == 0 {
+		return nil, &sequence.Error{Code: sequence.Invalid, Message: "There is nothing to share it among.", Hint: "Give at least one share above zero."}
 	}
-	parts := make([]Money, len(weights))
+	parts := make([]int64, len(weights))
 	lost := make([]*big.Int, len(weights))
-	left := m.Minor
+	left := total
 	for i, w := range weights {
-		cut, rest := new(big.Int).QuoRem(new(big.Int).Mul(big.NewInt(m.Minor), big.NewInt(w)), total, new(big.Int))
-		parts[i] = Money{cut.Int64(), m.Currency}
-		lost[i] = rest.Abs(rest)
-		left -= parts[i].Minor
+		cut, rest := new(big.Int).QuoRem(new(big.Int).Mul(big.NewInt(total), big.NewInt(w)), sum, new(big.Int))
+		parts[i], lost[i] = cut.Int64(), rest.Abs(rest)
+		left -= parts[i]
 	}
 	unit := int64(1)
 	if left < 0 {
@@ -208,7 +224,7 @@ func (m Money) Allocate(weights ...int64) ([]Money, error) {
 				most = i
 			}
 		}
-		parts[most].Minor += unit
+		parts[most] += unit
 		lost[most].SetInt64(-1)
 	}
 	return parts, nil
