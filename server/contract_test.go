@@ -83,6 +83,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.want(200, "POST", where+"/bring-back", onRevision{6}, nil)
 	h.weeksAnswer(at, version.ID)
 	h.paperAnswers(title, at)
+	h.inksAnswer(at)
 	for revision := int64(0); revision < 7; {
 		h.next(events, "change", &now)
 		revision = now.Entry.Revision
@@ -104,6 +105,16 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 			t.Errorf("%s %s was never answered with success", line.Method, line.Path)
 		}
 	}
+}
+
+// inksAnswer drives what is about the printer's profile.
+func (h *house) inksAnswer(at string) {
+	if status := h.upload(at+"/inks", map[string][]byte{"press.icc": printers(h.t)}, nil); status != http.StatusCreated {
+		h.t.Errorf("a profile: %d", status)
+	}
+	h.want(200, "PATCH", at+"/inks", inkLimit{280}, nil)
+	h.want(200, "GET", at+"/inks", nil, nil)
+	h.want(200, "DELETE", at+"/inks", nil, nil)
 }
 
 // paperAnswers drives what is about the wall of paper.
