@@ -18,8 +18,9 @@ import (
 
 // Pack writes all that is known of one title, its journal and its versions
 // included, into a data file of its own at path, which must not be there yet.
-// Without places no position, no track and no path of this machine goes along:
-// what was stated of places is left out of the journal too.
+// Without places no position, no track, no path of this machine and nothing that
+// was between the maker and printers goes along: what was stated of places is left
+// out of the journal too.
 //
 // Errors: NotFound when there is no such title; Unreadable when the file cannot
 // be written.
@@ -84,7 +85,7 @@ func packTable(ctx context.Context, tx *sql.Tx, t table, title sequence.TitleID,
 	values := t.names()
 	if !places {
 		switch t.name {
-		case "tracks", "refusals": // where somebody went; which folders this machine has
+		case "tracks", "refusals", "inquiry", "inquiry_acts": // where somebody went; which folders this machine has; what printers ask for
 			return nil
 		case "journal":
 			return packJournal(ctx, tx, t, title)

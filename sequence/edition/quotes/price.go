@@ -51,6 +51,12 @@ const (
 	mostShare    = 1_000_000
 )
 
+// Tidied returns the plan with lists where there were none, for JSON.
+func (p Plan) Tidied() Plan {
+	p.Once, p.PerCopy, p.Channels = listed(p.Once), listed(p.PerCopy), listed(p.Channels)
+	return p
+}
+
 // Check refuses a plan that cannot be reckoned with.
 //
 // Errors: Invalid; TooLarge for an amount beyond its bound.

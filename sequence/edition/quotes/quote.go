@@ -81,6 +81,12 @@ const (
 	mostSeen  = 40
 )
 
+// Tidied returns the quote with lists where there were none, for JSON.
+func (q Quote) Tidied() Quote {
+	q.Steps, q.Papers = listed(q.Steps), listed(q.Papers)
+	return q
+}
+
 // Check refuses a quote that contradicts itself.
 //
 // Errors: Invalid; TooLarge for an amount or a text beyond its bound.

@@ -81,6 +81,19 @@ const (
 	longestLetter  = 20_000 // runes
 )
 
+// Tidied returns the wishes with lists where there were none, for JSON.
+func (w Wishes) Tidied() Wishes {
+	w.Quantities, w.Own = listed(w.Quantities), listed(w.Own)
+	return w
+}
+
+func listed[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
+
 // Check refuses wishes that cannot be asked for.
 //
 // Error: Invalid.
