@@ -82,7 +82,7 @@ export class Board {
     this.table.draw(desk.laid, cardOf, (photo) => desk.turnPile(photo), (photos) => desk.chooseAll(photos));
     this.box.draw(sequence.box.filter((photo) => desk.photos.has(photo)).map((photo) => ({ photo })), cardOf);
     for (const place of [this.wall, this.table, this.box]) place.sweep();
-    this.near.watch();
+    this.near.watch(this.wall.movable);
     for (const [photo, card] of this.cards) {
       const known = desk.photos.get(photo)!;
       const lost = missing(known);

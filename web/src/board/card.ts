@@ -73,13 +73,15 @@ const pause = 100; // ms between two looks at the trays' prints; no source
 const few = 12; // pictures of prints out of sight that are fetched in each pause, so that those in sight never wait for long
 
 /**
- * Tells cards when they come near what is in sight. Those on the wall are
+ * Tells cards when they come near what is in sight. The wall's spreads are
  * watched one screen ahead; to watch each of a thousand prints as well costs
  * several milliseconds a frame (and so does the browser's own lazy loading), so
  * the trays are looked at now and then while they are scrolled.
  */
 export class Near {
   private readonly observer: IntersectionObserver;
+  private watched = new Set<Element>(); // spreads
+  private readonly near = new Set<Element>(); // those of them near what is in sight
   private timer = 0;
   private filling = 0;
   private readonly scrolled = () => {
@@ -88,16 +90,26 @@ export class Near {
 
   constructor(private readonly cards: ReadonlyMap<PhotoID, Card>, private readonly trays: readonly HTMLElement[]) {
     this.observer = new IntersectionObserver((entries) => {
-      for (const entry of entries) this.tell(entry.target as HTMLElement, entry.isIntersecting);
+      for (const { target, isIntersecting } of entries) {
+        if (isIntersecting) this.near.add(target);
+        else this.near.delete(target);
+        this.tellRow(target);
+      }
     }, { rootMargin: "60% 0px" });
     for (const tray of trays) tray.addEventListener("scroll", this.scrolled, { passive: true });
   }
 
-  /** Watches the cards as they lie now. */
-  watch(): void {
-    for (const { el } of this.cards.values()) {
-      if (el.closest(".print")) this.observer.unobserve(el);
-      else this.observer.observe(el);
+  /** Watches what there is now; rows are the wall's spreads. */
+  watch(rows: Iterable<Element>): void {
+    const gone = this.watched;
+    this.watched = new Set(rows);
+    for (const row of this.watched) {
+      if (gone.delete(row)) this.tellRow(row); // its cards may be others
+      else this.observer.observe(row);
+    }
+    for (const row of gone) {
+      this.observer.unobserve(row);
+      this.near.delete(row);
     }
     this.scrolled();
     this.fill();
@@ -130,6 +142,10 @@ export class Near {
         this.tell(print.querySelector<HTMLElement>("[data-photo]"), near);
       }
     }
+  }
+
+  private tellRow(row: Element): void {
+    for (const card of row.querySelectorAll<HTMLElement>("[data-photo]")) this.tell(card, this.near.has(row));
   }
 
   private tell(el: HTMLElement | null, near: boolean): void {
