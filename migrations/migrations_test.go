@@ -19,6 +19,7 @@ var published = map[string]string{
 	"0007_lines.sql":            "eb6430b216fb0f90d3a8a598b1ca1198ff8638620fe3a315d54365f678d86b21",
 	"0008_notes.sql":            "bcdf23a58fcd7c35d53f6384217670fc9a23fdc786bbfce9cfaf534a32747459",
 	"0009_printer_profiles.sql": "aeef80c941c838b80d529c23991249cc15f3cc28aea8da499d5fd0378c011a9b",
+	"0010_pages.sql":            "3d00a83815dcb0151dc00bd19ce98566b5302cc2c91c69730815da1cdb7b136c",
 }
 
 func TestPublishedMigrationsNeverChange(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pages"
 	"pairwall/sequence/pages/code"
 	"pairwall/sequence/pairing"
 	"pairwall/store"
@@ -84,6 +85,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.weeksAnswer(at, version.ID)
 	h.paperAnswers(title, at)
 	h.inksAnswer(at)
+	h.pagesAnswer(at)
 	for revision := int64(0); revision < 7; {
 		h.next(events, "change", &now)
 		revision = now.Entry.Revision
@@ -115,6 +117,21 @@ func (h *house) inksAnswer(at string) {
 	h.want(200, "PATCH", at+"/inks", inkLimit{280}, nil)
 	h.want(200, "GET", at+"/inks", nil, nil)
 	h.want(200, "DELETE", at+"/inks", nil, nil)
+}
+
+// pagesAnswer drives what is about format and page plan.
+func (h *house) pagesAnswer(at string) {
+	var now store.Pages
+	h.want(200, "GET", "/api/formats", nil, nil)
+	h.want(200, "GET", at+"/pages", nil, &now)
+	h.want(200, "PUT", at+"/pages", store.PagesWanted{Act: "bind", Format: now.Format.Bound(pages.PerfectBound), Plan: now.Plan}, nil)
+	h.want(200, "POST", at+"/pages/undo", onRevision{1}, nil)
+	h.want(200, "POST", at+"/pages/redo", onRevision{2}, nil)
+	h.want(200, "GET", at+"/book", nil, nil)
+	h.want(200, "POST", at+"/book", bookAsked{now.Format, now.Plan}, nil)
+	if got := h.fetch("/fonts/1.ttf", ""); got.status != http.StatusOK {
+		h.t.Errorf("a face: %d", got.status)
+	}
 }
 
 // paperAnswers drives what is about the wall of paper.

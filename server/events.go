@@ -19,7 +19,8 @@ type titleEvents struct {
 	Originals bringing.Search `json:"originals"` // how far looking for lost originals is
 	Reading   readingEvent    `json:"reading"`   // how far reading photographs of the paper wall is
 	Refusal   refusalEvent    `json:"refusal"`   // a file could not be brought in
-	Title     titleEvent      `json:"title"`     // name or weights are others now
+	Title     titleEvent      `json:"title"`     // name, binding or weights are others now
+	Pages     pagesEvent      `json:"pages"`     // format or page plan are others now
 	Tracks    nothing         `json:"tracks"`    // the list of tracks is another now
 	Versions  nothing         `json:"versions"`  // the list of versions is another now
 	Reload    nothing         `json:"reload"`    // events were lost: fetch the title anew

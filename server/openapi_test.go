@@ -21,6 +21,7 @@ import (
 	"github.com/getkin/kin-openapi/openapi3gen"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pages"
 	"pairwall/sequence/pairing"
 	"pairwall/sequence/place"
 	"pairwall/server/gate"
@@ -208,6 +209,14 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[sequence.Side]():    {sequence.Left, sequence.Right, sequence.Opening, sequence.Closing},
 	reflect.TypeFor[sequence.Fact]():    facts(),
 	reflect.TypeFor[lenderKind]():       {fromTracks, fromPhone},
+	reflect.TypeFor[pages.Binding]():    {pages.Unbound, pages.SaddleStitch, pages.PerfectBound, pages.HardCase},
+	reflect.TypeFor[pages.Unit]():       {pages.Millimetres, pages.Inches},
+	reflect.TypeFor[pages.LeafKind]():   {pages.BlankLeaf, pages.TitleLeaf, pages.TextLeaf, pages.Colophon},
+	reflect.TypeFor[pages.Manner]():     {pages.FullBleed, pages.Framed, pages.Small},
+	reflect.TypeFor[pages.WritingKind](): {pages.NameWriting, pages.SubtitleWriting, pages.TextWriting, pages.ColophonWriting,
+		pages.CaptionWriting, pages.FolioWriting},
+	reflect.TypeFor[pages.MisfitKind](): {pages.TornMisfit, pages.CountMisfit, pages.KeepMisfit, pages.ResolutionMisfit, pages.WordsMisfit,
+		pages.LettersMisfit, pages.LaidMisfit, pages.MarginMisfit, pages.CaptionMisfit},
 	reflect.TypeFor[sequence.Way]():     {sequence.Act, sequence.Undo, sequence.Redo},
 	reflect.TypeFor[pairing.Scope]():    {pairing.Table, pairing.Wall},
 	reflect.TypeFor[pairing.Ordering](): orderings(),

@@ -68,20 +68,12 @@ func readOrder(asked url.Values) (printing.Order, error) {
 }
 
 // matter gathers a title as it is now.
-func (s *Server) matter(r *http.Request) (m printing.Matter, err error) {
-	if m.Title, err = s.title(r); err != nil {
-		return m, err
-	}
-	if m.Photos, err = s.store.Photos(r.Context(), m.Title.ID); err != nil {
-		return m, err
-	}
-	wall, err := s.store.Wall(r.Context(), m.Title.ID)
+func (s *Server) matter(r *http.Request) (printing.Matter, error) {
+	title, err := s.title(r)
 	if err != nil {
-		return m, err
+		return printing.Matter{}, err
 	}
-	m.Wall = wall.Sequence
-	m.Made, err = s.store.Reached(r.Context(), m.Title.ID)
-	return m, err
+	return printing.Gather(r.Context(), s.store, title.ID)
 }
 
 // planPrints lays small prints out.

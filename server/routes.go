@@ -12,6 +12,7 @@ import (
 // Addresses that others begin with.
 const (
 	titleAt   = "/api/titles/{title}"
+	pagesAt   = titleAt + "/pages"
 	versionAt = titleAt + "/versions/{version}"
 	lineAt    = titleAt + "/lines/{line}"
 	readingAt = titleAt + "/readings/{reading}"
@@ -22,7 +23,7 @@ const (
 
 // routes is the whole API.
 func routes() []route.Line[*Server] {
-	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), fileRoutes(), factRoutes(), pageRoutes(), sentRoutes())
+	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), bookRoutes(), fileRoutes(), factRoutes(), pageRoutes(), sentRoutes())
 }
 
 // wallRoutes are about titles and what hangs on their walls.
@@ -32,7 +33,7 @@ func wallRoutes() []route.Line[*Server] {
 		route.Takes("POST", "/api/titles", "Begins a title.", (*Server).createTitle, sequence.Conflict).Answering(http.StatusCreated),
 		route.Gives("GET", titleAt, "Gives a title with its photos, its wall, the files refused and what was brought in.",
 			(*Server).showTitle, sequence.NotFound),
-		route.Takes("PATCH", titleAt, "Changes a title's name, its binding or how much each kind of evidence counts.",
+		route.Takes("PATCH", titleAt, "Changes a title's name or how much each kind of evidence counts.",
 			(*Server).amendTitle, sequence.NotFound, sequence.Conflict),
 
 		route.Takes("POST", titleAt+"/changes", "Makes a change on the wall.", (*Server).applyChange, sequence.NotFound, sequence.Stale),
@@ -107,6 +108,20 @@ func readingRoutes() []route.Line[*Server] {
 		route.Gives("DELETE", readingAt, "Stops reading, and forgets the photographs.", (*Server).dropReading, sequence.NotFound),
 		route.Sends("/shots/{title}/{reading}/{shot}.jpg", "Gives a photograph of the paper wall, from 1, as long as it is being read and corrected.",
 			"image/jpeg", (*Server).shotView, sequence.NotFound),
+	}
+}
+
+// bookRoutes are about the format and how the wall sits on its pages.
+func bookRoutes() []route.Line[*Server] {
+	return []route.Line[*Server]{
+		route.Gives("GET", "/api/formats", "Lists the trim sizes that have a name, and what a format begins with.", (*Server).listFormats),
+		route.Gives("GET", pagesAt, "Gives the format and the page plan.", (*Server).showPages, sequence.NotFound),
+		route.Takes("PUT", pagesAt, "Keeps a format and a page plan.", (*Server).savePages, sequence.NotFound, sequence.Stale),
+		route.Takes("POST", pagesAt+"/undo", "Takes back the last act on format or page plan.", (*Server).undoPages, sequence.NotFound, sequence.Stale),
+		route.Takes("POST", pagesAt+"/redo", "Does again what was taken back last of format or page plan.", (*Server).redoPages, sequence.NotFound, sequence.Stale),
+		route.Gives("GET", titleAt+"/book", "Lays the wall out on its pages and tells what does not fit.", (*Server).showBook, sequence.NotFound),
+		route.Takes("POST", titleAt+"/book", "Lays the wall out by another format or plan, to look at; nothing changes.", (*Server).tryBook, sequence.NotFound),
+		route.Sends("/fonts/{face}.ttf", "Gives a face that is printed with, from 1.", "font/ttf", (*Server).font, sequence.NotFound),
 	}
 }
 

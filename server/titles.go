@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"pairwall/sequence"
-	"pairwall/sequence/pages"
 	"pairwall/store"
 )
 
@@ -22,7 +21,6 @@ type newTitle struct {
 type amendment struct {
 	Name    *string            `json:"name,omitempty"`
 	Weights map[string]float64 `json:"weights,omitempty"` // by kind of evidence or relation, 0..1
-	Binding *string            `json:"binding,omitempty"` // "saddle-stitch", "perfect-bound", "hard-case"; "" leaves it open
 }
 
 // titleState is all a window needs to draw a title.
@@ -77,7 +75,7 @@ func (s *Server) amendTitle(r *http.Request, in amendment) (sequence.Title, erro
 	if err != nil {
 		return title, err
 	}
-	if err := in.check(); err != nil {
+	if err := checkWeights(in.Weights); err != nil { // before any part of it is made
 		return title, err
 	}
 	d := s.desk(title.ID)
@@ -93,26 +91,11 @@ func (s *Server) amendTitle(r *http.Request, in amendment) (sequence.Title, erro
 			return title, err
 		}
 	}
-	if in.Binding != nil {
-		if err := s.store.SetBinding(r.Context(), title.ID, pages.Binding(*in.Binding)); err != nil {
-			return title, err
-		}
-	}
 	if title, err = s.store.Title(r.Context(), title.ID); err != nil {
 		return title, err
 	}
 	d.hub.Publish("title", titleEvent{title})
 	return title, nil
-}
-
-// check refuses an amendment before any part of it is made.
-func (a amendment) check() error {
-	if a.Binding != nil {
-		if _, err := pages.BindingNamed(*a.Binding); err != nil {
-			return err
-		}
-	}
-	return checkWeights(a.Weights)
 }
 
 // checkWeights refuses weights of evidence we do not gather, or beyond 0..1.

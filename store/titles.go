@@ -14,7 +14,6 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"pairwall/sequence"
-	"pairwall/sequence/pages"
 )
 
 // TitleSummary is a title with what a list of titles shows of it.
@@ -160,22 +159,6 @@ func (s *Store) SetWeights(ctx context.Context, id sequence.TitleID, weights map
 	}
 	return s.write(ctx, func(tx *sql.Tx) error {
 		done, err := tx.ExecContext(ctx, `UPDATE titles SET weights = ? WHERE id = ?`, asJSON{weights}, id)
-		if err != nil {
-			return err
-		}
-		return touched(done, "title", id)
-	})
-}
-
-// SetBinding says how a title is to be bound; pages.Unbound leaves it open.
-//
-// Errors: Invalid when there is no such binding; NotFound.
-func (s *Store) SetBinding(ctx context.Context, id sequence.TitleID, binding pages.Binding) error {
-	if _, err := pages.BindingNamed(string(binding)); err != nil {
-		return err
-	}
-	return s.write(ctx, func(tx *sql.Tx) error {
-		done, err := tx.ExecContext(ctx, `UPDATE titles SET binding = ? WHERE id = ?`, binding, id)
 		if err != nil {
 			return err
 		}

@@ -9,7 +9,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"pairwall/sequence"
-	"pairwall/sequence/pages"
 )
 
 func TestTitles(t *testing.T) {
@@ -83,23 +82,6 @@ func TestTitles(t *testing.T) {
 		if diff := cmp.Diff(want, got.Weights); diff != "" || err != nil {
 			t.Fatal(diff, err)
 		}
-	})
-	t.Run("a binding is open at first, comes back, and can be left open again", func(t *testing.T) {
-		s, _ := newStore(t)
-		title := newTitle(t, s, "Adria", 0)
-		for _, want := range []pages.Binding{pages.SaddleStitch, pages.PerfectBound, pages.HardCase, pages.Unbound} {
-			if got, err := s.Title(ctx, title); err != nil || (want == pages.SaddleStitch && got.Binding != "") {
-				t.Fatalf("%+v %v", got, err)
-			}
-			if err := s.SetBinding(ctx, title, want); err != nil {
-				t.Fatal(err)
-			}
-			isCoded(t, s.SetBinding(ctx, title, "string"), sequence.Invalid)
-			if got, err := s.Title(ctx, title); err != nil || got.Binding != string(want) {
-				t.Fatalf("%+v %v", got, err)
-			}
-		}
-		isCoded(t, s.SetBinding(ctx, title+1, pages.PerfectBound), sequence.NotFound)
 	})
 	t.Run("the list shows what each holds, the one worked on last first", func(t *testing.T) {
 		s, c := newStore(t)

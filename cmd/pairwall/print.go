@@ -34,8 +34,8 @@ func (c *printCommand) Run(h *house) error {
 	order := printing.Order{Kind: c.Kind, Which: c.Of, Photos: c.Photo, Style: pages.FirstPrintStyle}
 	order.Style.Sheet, order.Style.Long = sheet, pages.Length(c.Long)
 	order.Style.Backs, order.Style.Palette, order.Style.Caption = c.Backs, c.Palette, !c.Plain
-	return asked{Title: c.Title}.answer(h, func(st *store.Store, title sequence.Title, photos []sequence.Photo, wall sequence.Sequence) error {
-		made, err := st.Reached(h.ctx, title.ID)
+	return asked{Title: c.Title}.answer(h, func(st *store.Store, title sequence.Title, _ []sequence.Photo, _ sequence.Sequence) error {
+		matter, err := printing.Gather(h.ctx, st, title.ID)
 		if err != nil {
 			return err
 		}
@@ -46,7 +46,7 @@ func (c *printCommand) Run(h *house) error {
 		defer pool.Close()
 		press := printing.New(bringing.NewCards(h.ctx, pool, h.data))
 		err = intoFile(c.Out, func(out io.Writer) error {
-			return press.Write(h.ctx, out, printing.Matter{Title: title, Photos: photos, Wall: wall, Made: made}, order)
+			return press.Write(h.ctx, out, matter, order)
 		})
 		if err == nil {
 			fmt.Fprintf(h.say, "%s is made.\n", c.Out)

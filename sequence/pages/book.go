@@ -1,11 +1,17 @@
 package pages
 
-import "pairwall/sequence"
+import (
+	"strconv"
+
+	"pairwall/sequence"
+)
 
 // Book is a title on its pages.
 type Book struct {
 	Format Format     `json:"format"`
 	Pages  []BookPage `json:"pages"` // page 1 first
+
+	count int // of pages, once all are laid
 }
 
 // BookPage is one page. Its rectangles count from the top left corner of its
@@ -19,6 +25,8 @@ type BookPage struct {
 	Caption *Rect `json:"caption,omitempty"` // room for the photo's caption; nil when none is printed here
 	Words   *Rect `json:"words,omitempty"`   // room for the words of Leaf
 	Folio   *Rect `json:"folio,omitempty"`   // room for the page number, on the outer side
+
+	Writings []Writing `json:"writings,omitempty"` // all words of the page in their rooms
 }
 
 // Right reports whether it is a right page (recto).
@@ -58,7 +66,7 @@ const (
 //
 // Complexity: O(pages).
 func Lay(f Format, p Plan, q sequence.Sequence, photos map[sequence.PhotoID]sequence.Photo) Book {
-	b := Book{Format: f}
+	b := Book{Format: f, count: len(p.Front) + q.PageCount() + len(p.Back)}
 	for _, l := range p.Front {
 		b.leaf(p, l, nil)
 	}
@@ -88,6 +96,7 @@ func (b *Book) leaf(p Plan, l Leaf, on *sequence.Page) {
 	if l.Kind != BlankLeaf {
 		words := b.Format.Frame(b.Format.Margins, page.Right())
 		page.Words = &words
+		page.Writings = l.writings(p, b.Format, words, b.count)
 	}
 	if l.Kind == TextLeaf {
 		page.folio(p, b.Format)
@@ -113,7 +122,7 @@ func (b *Book) wall(p Plan, on sequence.Page, id sequence.PhotoID, photos map[se
 	frame := b.Format.Frame(*one.Margins, page.Right())
 	window, captioned := one.window(b.Format.Bled(), frame, photo)
 	page.Shown = show(one, photo, window, window)
-	page.words(p, b.Format, captioned)
+	page.words(p, b.Format, photo, captioned)
 	b.Pages = append(b.Pages, page)
 }
 
@@ -173,7 +182,7 @@ func (b *Book) across(p Plan, left, right sequence.Page, photo sequence.Photo) {
 		whole.X += moved
 		page.Shown = show(one, photo, whole, whole.meeting(f.Bled()))
 		page.Shown.Across, page.Shown.Apart = true, one.Apart
-		page.words(p, f, captioned && i == 0)
+		page.words(p, f, photo, captioned && i == 0)
 		b.Pages = append(b.Pages, page)
 	}
 }
@@ -185,10 +194,11 @@ func (r Rect) meeting(o Rect) Rect {
 }
 
 // words gives a page with a photo its caption and number.
-func (page *BookPage) words(p Plan, f Format, captioned bool) {
+func (page *BookPage) words(p Plan, f Format, photo sequence.Photo, captioned bool) {
 	if captioned {
 		w := page.Shown.Window
 		page.Caption = &Rect{w.X, w.Bottom() + captionGap, Size{w.Width, captionRoom}}
+		page.Writings = append(page.Writings, Writing{CaptionWriting, photo.Caption, *page.Caption})
 	}
 	if !page.Shown.Filled {
 		page.folio(p, f)
@@ -201,4 +211,5 @@ func (page *BookPage) folio(p Plan, f Format) {
 	}
 	foot := Rect{f.Safe, f.Trim.Height - f.Safe - folioRoom, Size{f.Trim.Width - 2*f.Safe, folioRoom}}
 	page.Folio = &foot
+	page.Writings = append(page.Writings, Writing{FolioWriting, strconv.Itoa(page.Number), foot})
 }

@@ -170,15 +170,19 @@ const leastPicture Length = 10
 // Name is the name of the trim size, its measures when it has none.
 func (f Format) Name() string {
 	for _, named := range TrimSizes {
-		switch f.Trim {
-		case named.Size:
+		switch {
+		case f.Trim.is(named.Size):
 			return named.Name
-		case named.Turned():
+		case f.Trim.is(named.Turned()):
 			return named.Name + " lying"
 		}
 	}
 	return f.Measures()
 }
+
+// is reports whether two sizes are the same to any knife: one may have been
+// typed in inches.
+func (s Size) is(o Size) bool { return s.Within(o) && o.Within(s) }
 
 // Measures is the trim size in the maker's unit, width first.
 func (f Format) Measures() string {

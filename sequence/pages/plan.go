@@ -15,6 +15,7 @@ type Plan struct {
 	Manner     Manner      `json:"manner"`     // of every photo of which nothing else is said
 	Captions   bool        `json:"captions"`   // print them, under pictures that leave room
 	Folios     bool        `json:"folios"`     // print page numbers, where no picture lies
+	Edition    int         `json:"edition"`    // copies to be printed, for the colophon; 0 while not known
 	Front      []Leaf      `json:"front"`      // pages before the wall's opening page
 	Back       []Leaf      `json:"back"`       // pages after the wall's closing page
 	Laid       []LaidLeaf  `json:"laid"`       // words on blank pages of the wall
@@ -23,6 +24,21 @@ type Plan struct {
 
 // FirstPlan frames every photo whole.
 var FirstPlan = Plan{Manner: Framed, Front: []Leaf{}, Back: []Leaf{}, Laid: []LaidLeaf{}, Placements: []Placement{}}
+
+// Tidied is the plan in its one form: its lists are never nil, its photos
+// ascend, and a photo of which nothing is said is left out.
+func (p Plan) Tidied() Plan {
+	p.Front, p.Back, p.Laid = append([]Leaf{}, p.Front...), append([]Leaf{}, p.Back...), append([]LaidLeaf{}, p.Laid...)
+	said := []Placement{}
+	for _, one := range p.Placements {
+		if one != (Placement{Photo: one.Photo}) {
+			said = append(said, one)
+		}
+	}
+	slices.SortStableFunc(said, func(a, b Placement) int { return int(a.Photo - b.Photo) })
+	p.Placements = said
+	return p
+}
 
 // Manner is how a photo sits on its page.
 type Manner string
@@ -112,6 +128,7 @@ const (
 	longestLeaf = 20_000 // runes: no page holds more
 	mostLeaves  = 64     // before and after the wall
 	mostZoom    = 8
+	mostCopies  = 1_000_000
 )
 
 // Check returns an Invalid error naming what of the plan makes no sense on
@@ -127,6 +144,9 @@ func (p Plan) Check(f Format) error {
 		return refuse("There can be %d pages before the wall and as many after it.", mostLeaves)
 	}
 	leaves := slices.Concat(p.Front, p.Back)
+	if p.Edition < 0 || p.Edition > mostCopies {
+		return refuse("An edition of %d copies cannot be printed.", p.Edition)
+	}
 	on := map[sequence.Page]bool{}
 	for _, l := range p.Laid {
 		if on[l.On] {

@@ -13,6 +13,7 @@ import (
 	"pairwall/sequence/pages/code"
 	"pairwall/sequence/press"
 	"pairwall/server/bringing"
+	"pairwall/store"
 	"pairwall/web"
 )
 
@@ -53,7 +54,39 @@ type Matter struct {
 	Title  sequence.Title
 	Photos []sequence.Photo
 	Wall   sequence.Sequence
-	Made   time.Time // stands in the file: the moment the wall became what it is
+	Format pages.Format
+	Plan   pages.Plan
+	Made   time.Time // stands in the file: the moment wall, format and plan became what they are
+}
+
+// Book lays the wall out on its pages.
+func (m Matter) Book() pages.Book { return pages.Lay(m.Format, m.Plan, m.Wall, m.known()) }
+
+// Gather reads a title as it is now.
+//
+// Error: NotFound.
+func Gather(ctx context.Context, from *store.Store, title sequence.TitleID) (m Matter, err error) {
+	if m.Title, err = from.Title(ctx, title); err != nil {
+		return m, err
+	}
+	// The wall comes before the photos, so that it names none that is not there.
+	wall, err := from.Wall(ctx, title)
+	if err != nil {
+		return m, err
+	}
+	kept, err := from.Pages(ctx, title)
+	if err != nil {
+		return m, err
+	}
+	m.Wall, m.Format, m.Plan = wall.Sequence, kept.Format, kept.Plan
+	if m.Photos, err = from.Photos(ctx, title); err != nil {
+		return m, err
+	}
+	m.Made, err = from.Reached(ctx, title)
+	if kept.Reached.After(m.Made) {
+		m.Made = kept.Reached
+	}
+	return m, err
 }
 
 // photos are those an order is about: in reading order first, then as they came.

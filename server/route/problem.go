@@ -37,8 +37,9 @@ var StatusOf = map[sequence.Code]int{
 
 // Problem is the body of every response that is not a success.
 type Problem struct {
-	Error Fault       `json:"error"`
-	Wall  *store.Wall `json:"wall,omitempty"` // with "stale": the wall as it is now
+	Error Fault        `json:"error"`
+	Wall  *store.Wall  `json:"wall,omitempty"`  // with "stale": the wall as it is now
+	Pages *store.Pages `json:"pages,omitempty"` // or format and plan
 }
 
 // Fault is an error as the maker and the page read it.
@@ -48,11 +49,12 @@ type Fault struct {
 	Hint    string        `json:"hint"`    // what to do about it; may be empty
 }
 
-// staleError carries the present wall along with the refusal, so that the maker
-// sees at once what the act would have been done to.
+// staleError carries the present state along with the refusal, so that the
+// maker sees at once what the act would have been done to.
 type staleError struct {
 	error
-	wall store.Wall
+	wall  *store.Wall
+	pages *store.Pages
 }
 
 func (e staleError) Unwrap() error { return e.error }
@@ -60,7 +62,15 @@ func (e staleError) Unwrap() error { return e.error }
 // WithWall adds the present wall to a stale error and leaves any other as it is.
 func WithWall(err error, wall store.Wall) error {
 	if sequence.CodeOf(err) == sequence.Stale {
-		return staleError{err, wall}
+		return staleError{error: err, wall: &wall}
+	}
+	return err
+}
+
+// WithPages adds the present format and plan to a stale error, likewise.
+func WithPages(err error, pages store.Pages) error {
+	if sequence.CodeOf(err) == sequence.Stale {
+		return staleError{error: err, pages: &pages}
 	}
 	return err
 }
@@ -94,7 +104,7 @@ func Render(err error) (int, Problem) {
 	body := Problem{Error: Fault{Code: coded.Code, Message: coded.Message, Hint: coded.Hint}}
 	var stale staleError
 	if errors.As(err, &stale) {
-		body.Wall = &stale.wall
+		body.Wall, body.Pages = stale.wall, stale.pages
 	}
 	return status, body
 }

@@ -49,6 +49,7 @@ export class Desk {
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
   tracksMark = 0; // likewise for the tracks
+  pages: api.Pages | undefined; // format and page plan, once somebody asked for them
   piles: readonly Pile[] = []; // photos that are nearly the same
   openPiles: ReadonlySet<PhotoID> = new Set(); // by any photo of each
   showing: Showing = showingAll; // what is shown of the table
@@ -377,6 +378,12 @@ export class Desk {
 
   changedVersions(): void {
     this.versionsMark++;
+    this.bell.ring();
+  }
+
+  changedPages(pages: api.Pages): void {
+    if (this.pages && pages.revision < this.pages.revision) return; // an answer overtaken by a later event
+    this.pages = pages;
     this.bell.ring();
   }
 

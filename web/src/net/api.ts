@@ -7,7 +7,6 @@ export interface Acceptance {
 }
 
 export interface Amendment {
-  binding?: string;
   name?: string;
   weights?: Record<string, number>;
 }
@@ -52,6 +51,33 @@ export interface AsideAsked {
   revision: number;
   sequence: Sequence;
   why?: string;
+}
+
+export interface Book {
+  format: Format;
+  pages: BookPage[];
+}
+
+export interface BookAsked {
+  format: Format;
+  plan: Plan;
+}
+
+export interface BookPage {
+  caption?: Rect;
+  folio?: Rect;
+  leaf?: Leaf;
+  number: number;
+  on?: Page;
+  shown?: Shown;
+  words?: Rect;
+  writings?: Writing[];
+}
+
+export interface BookShown {
+  book: Book;
+  lines: TextLine[][];
+  misfits: Misfit[];
 }
 
 export interface BorrowingAsked {
@@ -126,6 +152,11 @@ export interface Comparison {
 export interface ComparisonAsked {
   earlier: Side;
   later: Side;
+}
+
+export interface Crop {
+  middle: Point;
+  zoom: number;
 }
 
 export interface Diff {
@@ -213,6 +244,25 @@ export interface Form {
   weightY: number;
 }
 
+export interface Format {
+  binding: "" | "saddle-stitch" | "perfect-bound" | "hard-case";
+  bleed: number;
+  cover: Paper;
+  margins: Margins;
+  safe: number;
+  swallow: number;
+  text: Paper;
+  trim: Size;
+  unit: "mm" | "in";
+}
+
+export interface FormatList {
+  first: Format;
+  hides: number;
+  inner: number;
+  sizes: TrimSize[];
+}
+
 export interface Gaze {
   towards: string;
   x: number;
@@ -269,6 +319,17 @@ export interface Lab {
   a: number;
   b: number;
   l: number;
+}
+
+export interface LaidLeaf {
+  kind: "blank" | "title" | "text" | "colophon";
+  on: Page;
+  text?: string;
+}
+
+export interface Leaf {
+  kind: "blank" | "title" | "text" | "colophon";
+  text?: string;
 }
 
 export interface LeftOver {
@@ -331,6 +392,21 @@ export interface Lost {
   photo: number;
 }
 
+export interface Margins {
+  bottom: number;
+  inner: number;
+  outer: number;
+  top: number;
+}
+
+export interface Misfit {
+  hint: string;
+  kind: "torn" | "count" | "keep" | "resolution" | "words" | "letters" | "laid" | "margin" | "caption";
+  page?: number;
+  photo?: number;
+  words: string;
+}
+
 export interface NamedFolder {
   name: string;
   path: string;
@@ -365,6 +441,33 @@ export interface Originals {
 export interface Page {
   side: "left" | "right" | "opening" | "closing";
   spread?: number;
+}
+
+export interface Pages {
+  format: Format;
+  plan: Plan;
+  redo: string;
+  revision: number;
+  undo: string;
+}
+
+export interface PagesEvent {
+  pages: Pages;
+}
+
+export interface PagesWanted {
+  act: string;
+  format: Format;
+  plan: Plan;
+  revision: number;
+}
+
+export interface Paper {
+  bulk: number;
+  caliper: number;
+  finish: string;
+  grammage: number;
+  name: string;
 }
 
 export interface Partner {
@@ -432,6 +535,33 @@ export interface PileList {
   piles: Pile[];
 }
 
+export interface Placement {
+  apart?: number;
+  caption?: boolean;
+  crop?: Crop;
+  keep?: Point;
+  manner?: "full-bleed" | "framed" | "small";
+  margins?: Margins;
+  photo: number;
+  share?: number;
+}
+
+export interface Plan {
+  back: Leaf[];
+  captions: boolean;
+  edition: number;
+  folios: boolean;
+  front: Leaf[];
+  laid: LaidLeaf[];
+  manner: "full-bleed" | "framed" | "small";
+  placements: Placement[];
+}
+
+export interface Point {
+  x: number;
+  y: number;
+}
+
 export interface Print {
   code: Rect;
   cut: Rect;
@@ -464,6 +594,7 @@ export interface PrintersProfile {
 
 export interface Problem {
   error: Fault;
+  pages?: Pages;
   wall?: Wall;
 }
 
@@ -586,9 +717,25 @@ export interface ShotCode {
   number: number;
 }
 
+export interface Shown {
+  across: boolean;
+  apart?: number;
+  filled: boolean;
+  keep?: Point;
+  manner: "full-bleed" | "framed" | "small";
+  photo: number;
+  picture: Rect;
+  window: Rect;
+}
+
 export interface Side {
   sequence?: Sequence;
   version?: number;
+}
+
+export interface Size {
+  height: number;
+  width: number;
 }
 
 export interface Slip {
@@ -648,6 +795,13 @@ export interface Swatch {
   weight: number;
 }
 
+export interface TextLine {
+  size: number;
+  text: string;
+  x: number;
+  y: number;
+}
+
 export interface Thinning {
   away: number;
   spare: number[];
@@ -674,6 +828,7 @@ export interface TitleEvents {
   bring: BringEvent;
   change: Changed;
   originals: Search;
+  pages: PagesEvent;
   photo: PhotoEvent;
   reading: ReadingEvent;
   refusal: RefusalEvent;
@@ -744,6 +899,12 @@ export interface Track {
 
 export interface TrackList {
   tracks: Track[];
+}
+
+export interface TrimSize {
+  height: number;
+  name: string;
+  width: number;
 }
 
 export interface Value {
@@ -856,4 +1017,10 @@ export interface Where {
 export interface Without {
   photo: number;
   why: string;
+}
+
+export interface Writing {
+  kind: "name" | "subtitle" | "text" | "colophon" | "caption" | "folio";
+  room: Rect;
+  text: string;
 }

@@ -52,6 +52,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     arriving: (e) => when((d) => d.arriving(e)),
     refusal: ({ refusal }) => when((d) => d.refusedFile(refusal)),
     title: ({ title: now }) => when((d) => d.changedTitle(now)),
+    pages: ({ pages }) => when((d) => d.changedPages(pages)),
     originals: (search) => when((d) => d.searched(search)),
     reading: (e) => when((d) => d.readWall(e)),
     tracks: () => when((d) => d.changedTracks()),

@@ -9,7 +9,7 @@ export const windowName = Array.from(crypto.getRandomValues(new Uint8Array(8)), 
 
 /** Why a call failed, in words for the maker. */
 export class Trouble extends Error {
-  constructor(readonly code: string, message: string, readonly hint: string, readonly wall?: api.Wall) {
+  constructor(readonly code: string, message: string, readonly hint: string, readonly wall?: api.Wall, readonly pages?: api.Pages) {
     super(message);
   }
 }
@@ -44,8 +44,8 @@ function read<T>(status: number, text: string): T {
     throw new Trouble("internal", "The program gave an answer that makes no sense.", "Reload the page. If it happens again, start Pairwall again.");
   }
   if (status >= 200 && status < 300) return body as T;
-  const { error, wall } = body as api.Problem;
-  throw new Trouble(error.code, error.message, error.hint, wall);
+  const { error, wall, pages } = body as api.Problem;
+  throw new Trouble(error.code, error.message, error.hint, wall, pages);
 }
 
 const title = (id: number) => `/api/titles/${id}`;
@@ -177,6 +177,16 @@ export const reverseRoll = (id: number, roll: string) => call<api.Change>("PATCH
 export const originals = (id: number) => call<api.Originals>("GET", `${title(id)}/originals`);
 export const findOriginals = (id: number, folder: string) => call<api.Search>("POST", `${title(id)}/originals`, { folder } satisfies api.LookIn);
 export const stopSearch = (id: number) => call<unknown>("DELETE", `${title(id)}/originals`);
+
+export const formats = () => call<api.FormatList>("GET", "/api/formats");
+export const pages = (id: number) => call<api.Pages>("GET", `${title(id)}/pages`);
+export const savePages = (id: number, wanted: api.PagesWanted) => call<api.Pages>("PUT", `${title(id)}/pages`, wanted);
+export const undoPages = (id: number, revision: number) => call<api.Pages>("POST", `${title(id)}/pages/undo`, { revision } satisfies api.OnRevision);
+export const redoPages = (id: number, revision: number) => call<api.Pages>("POST", `${title(id)}/pages/redo`, { revision } satisfies api.OnRevision);
+
+/** The wall laid out on its pages; by another format or plan, to look at, when they are given. */
+export const book = (id: number, asked?: api.BookAsked, signal?: AbortSignal) =>
+  asked ? call<api.BookShown>("POST", `${title(id)}/book`, asked, signal) : call<api.BookShown>("GET", `${title(id)}/book`, undefined, signal);
 
 export const folders = (path: string) => call<api.FolderListing>("GET", `/api/folders?${new URLSearchParams({ path })}`);
 export const bringFrom = (id: number, paths: string[]) => call<api.Bring>("POST", `${title(id)}/brings`, { folders: paths } satisfies api.BringFrom);

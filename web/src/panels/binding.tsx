@@ -1,8 +1,8 @@
 import { useState } from "preact/hooks";
-import { bindings, lacks, type Binding as Name } from "../model/binding";
+import { bindings, bindingWords, lacks, type Binding as Name } from "../model/binding";
 import type { Desk } from "../model/desk";
 import { plural } from "../model/words";
-import { amendTitle, troubleOf } from "../net/program";
+import { pages as pagesOf, savePages, troubleOf } from "../net/program";
 import { SheetFrame, Trouble, useDesk } from "./parts";
 
 /** How the title is to be bound, each way with what the wall's pages lack for it. */
@@ -12,7 +12,9 @@ export function Binding({ desk }: { desk: Desk }) {
   const { pages } = desk.counts;
   const choose = async (binding: Name) => {
     try {
-      desk.changedTitle(await amendTitle(desk.title.id, { binding }));
+      const { revision, format, plan } = await pagesOf(desk.title.id);
+      await savePages(desk.title.id, { revision, act: `bind with ${bindingWords(binding) || "nothing yet"}`, format: { ...format, binding }, plan });
+      desk.changedTitle({ ...desk.title, binding });
       setTrouble(undefined);
       desk.say(binding === "" ? "The binding is left open." : told(binding, pages));
     } catch (err) {
