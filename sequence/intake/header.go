@@ -7,6 +7,22 @@ import (
 	"pairwall/sequence/intake/header"
 )
 
+// openPicture opens a picture and reads its header. The caller closes the file.
+//
+// Errors: those of openOriginal and readHeader.
+func openPicture(path string, limits Limits) (original, header.Header, error) {
+	o, err := openOriginal(path)
+	if err != nil {
+		return original{}, header.Header{}, err
+	}
+	h, err := readHeader(o, limits)
+	if err != nil {
+		o.file.Close()
+		return original{}, header.Header{}, err
+	}
+	return o, h, nil
+}
+
 // readHeader reads what the file says before any pixel is decoded, and holds
 // it against the limits: a file that promises too much is refused before
 // anything is set aside for it.

@@ -56,15 +56,11 @@ func measures(photo sequence.Photo, err error) (colour.Palette, colour.Tone, seq
 // remeasure is Remeasure with everything given. Only the measures of the photo
 // are filled in.
 func remeasure(ctx context.Context, path string, limits Limits) (photo sequence.Photo, err error) {
-	o, err := openOriginal(path)
+	o, h, err := openPicture(path, limits)
 	if err != nil {
 		return sequence.Photo{}, err
 	}
 	defer o.file.Close()
-	h, err := readHeader(o, limits)
-	if err != nil {
-		return sequence.Photo{}, err
-	}
 	print, err := printOf(ctx, o, h)
 	if err != nil {
 		return sequence.Photo{}, err

@@ -12,6 +12,8 @@ import (
 	"sync/atomic"
 	"time"
 
+	"golang.org/x/sync/semaphore"
+
 	"pairwall/sequence"
 	"pairwall/sequence/intake/header"
 )
@@ -22,6 +24,7 @@ type Pool struct {
 	command []string
 	limits  Limits
 	slots   chan *worker // nil where no worker has been started
+	room    *semaphore.Weighted
 	closing context.Context
 	close   context.CancelFunc
 	once    sync.Once
@@ -35,7 +38,7 @@ type Pool struct {
 // and replaced when they end.
 func NewPool(workers int, command []string, limits Limits) *Pool {
 	workers = max(workers, 1)
-	p := &Pool{command: command, limits: limits, slots: make(chan *worker, workers)}
+	p := &Pool{command: command, limits: limits, slots: make(chan *worker, workers), room: semaphore.NewWeighted(roomTogether)}
 	p.closing, p.close = context.WithCancel(context.Background())
 	for range workers {
 		p.slots <- nil
@@ -71,6 +74,12 @@ func (p *Pool) put(ctx context.Context, q question) (sequence.Photo, error) {
 	if err := ctx.Err(); err != nil {
 		return sequence.Photo{}, cancelled(err)
 	}
+	// Before a worker is taken, so that none is kept waiting by a large picture.
+	room := roomFor(string(q.Path))
+	if err := p.room.Acquire(ctx, room); err != nil {
+		return sequence.Photo{}, cancelled(err)
+	}
+	defer p.room.Release(room)
 	var w *worker
 	select {
 	case w = <-p.slots:

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"image"
 	"image/color"
@@ -55,6 +56,22 @@ func drafts(t *testing.T, cards string) []string {
 		t.Fatal(err)
 	}
 	return left
+}
+
+// appears waits for a file of a worker that is told to misbehave: a draft of a card,
+// which it leaves before it does.
+func appears(t *testing.T, pattern string) {
+	t.Helper()
+	for deadline := time.Now().Add(20 * time.Second); time.Now().Before(deadline); time.Sleep(5 * time.Millisecond) {
+		found, err := filepath.Glob(pattern)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(found) > 0 {
+			return
+		}
+	}
+	t.Fatalf("no %s in 20 s", pattern)
 }
 
 func TestAWorkerThatBreaksCostsOneFile(t *testing.T) {
@@ -184,7 +201,7 @@ func TestCloseLeavesNothingBehind(t *testing.T) {
 		_, err := p.Read(context.Background(), bad, cards)
 		busy <- err
 	}()
-	time.Sleep(300 * time.Millisecond)
+	appears(t, filepath.Join(cards, scratchPrefix+"*", "1600"))
 	pids := children(t)
 	if runtime.GOOS == "linux" && len(pids) == 0 {
 		t.Fatal("no worker is running")
@@ -245,10 +262,14 @@ func TestAWorkerEndsWhenNobodyAsksAnyMore(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := w.in.Write([]byte(`{"number":1,"path":"aGFuZy5qcGc="}` + "\n")); err != nil { // hang.jpg
+	line, err := json.Marshal(question{Number: 1, Path: []byte(bad), Scratch: []byte(folder)})
+	if err != nil {
 		t.Fatal(err)
 	}
-	time.Sleep(200 * time.Millisecond)
+	if _, err := w.in.Write(append(line, '\n')); err != nil {
+		t.Fatal(err)
+	}
+	appears(t, filepath.Join(folder, "1600"))
 	w.in.Close()
 	select {
 	case <-w.over:

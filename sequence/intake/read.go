@@ -40,15 +40,11 @@ const scratchPrefix = ".reading-"
 
 // read is Read with everything given.
 func read(ctx context.Context, path, cards, scratch string, limits Limits) (sequence.Photo, error) {
-	o, err := openOriginal(path)
+	o, h, err := openPicture(path, limits)
 	if err != nil {
 		return sequence.Photo{}, err
 	}
 	defer o.file.Close()
-	h, err := readHeader(o, limits)
-	if err != nil {
-		return sequence.Photo{}, err
-	}
 	h.Beside(sidecar(path))
 	// Hashing and decoding take about as long and can go side by side.
 	type hashed struct {

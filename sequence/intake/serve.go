@@ -21,6 +21,9 @@ const (
 	statusMemory = 77
 	// statusOrphan is the one when nobody is left to answer to.
 	statusOrphan = 78
+	// leftLying is how much memory a worker may keep while it waits: what ordinary
+	// files leave is soon used again, and giving it back each time costs more.
+	leftLying = 96 << 20
 	// longestLine bounds a question; names are at most a few kilobytes.
 	longestLine = 1 << 20
 )
@@ -91,7 +94,7 @@ func converse(in io.Reader, out io.Writer, limits Limits, ended func()) error {
 		if err := answers.Encode(reply(ctx, line, limits)); err != nil {
 			return fmt.Errorf("answer: %w", err)
 		}
-		if held() > limits.Memory/8 {
+		if held() > leftLying {
 			debug.FreeOSMemory() // a worker waits longer than it works
 		}
 	}

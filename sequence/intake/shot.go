@@ -68,15 +68,11 @@ func (p *Pool) Shot(ctx context.Context, path, scratch string) (Shot, error) {
 // shoot is a worker's part in Shot: it leaves a grey picture and a view in the
 // folder. Only the size of the photo is filled in.
 func shoot(ctx context.Context, path, folder string, limits Limits) (photo sequence.Photo, err error) {
-	o, err := openOriginal(path)
+	o, h, err := openPicture(path, limits)
 	if err != nil {
 		return sequence.Photo{}, err
 	}
 	defer o.file.Close()
-	h, err := readHeader(o, limits)
-	if err != nil {
-		return sequence.Photo{}, err
-	}
 	print, err := printAt(ctx, o, h, min(max(h.Width, h.Height), MostShot))
 	if err != nil {
 		return sequence.Photo{}, err

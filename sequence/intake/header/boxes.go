@@ -60,8 +60,7 @@ func readBoxes(kind string, from io.ReaderAt, size int64) (Header, error) {
 	if h.Width <= 0 || h.Height <= 0 {
 		return Header{}, noPicture(nil)
 	}
-	// The canvas, its tiles and the picture as handed over, and the file twice.
-	h.Memory = 8*int64(h.Width)*int64(h.Height) + 2*size
+	h.Memory = h.boxMemory(size)
 	for _, id := range f.order {
 		it := f.items[id]
 		switch {
@@ -289,6 +288,9 @@ func (f *boxFile) describe(it *item, h *Header) {
 			turns = int(r.number(1) & 3)
 		case "imir":
 			mirror = int(r.number(1) & 1)
+		case "pixi": // ISO/IEC 23008-12, 6.5.6: of each channel, and the first will do
+			r.number(4 + 1)
+			h.bits = int(r.number(1))
 		case "colr":
 			h.colours(&r)
 		}

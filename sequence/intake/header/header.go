@@ -20,6 +20,7 @@ type Header struct {
 
 	block    *block // EXIF's wanted fields, nil until found
 	boxes    *boxFile
+	bits     int // HEIC and AVIF: of a channel, 0 when nothing is said
 	pictures *pictureIndex
 	turned   bool   // Turn was said by the container, which outweighs EXIF
 	xmp      []byte // packet

@@ -15,6 +15,11 @@ import (
 // worthBands is from how many bytes of pixels on a TIFF is decoded band by band.
 const worthBands = 32 << 20
 
+// inBands reports whether a TIFF is decoded band by band.
+func inBands(h header.Header) bool {
+	return h.Bands != nil && h.Bands.Count > 1 && h.Memory >= worthBands
+}
+
 // banded is a picture of which only the bands being read are in memory. Lines
 // must be asked for in order, by as many readers as there are processors.
 type banded struct {

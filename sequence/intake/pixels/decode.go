@@ -48,7 +48,7 @@ func Decode(h header.Header, from io.ReaderAt, size int64, long int) (d Decoded,
 	case "heic", "avif":
 		d.Image, err = decodeBoxes(h, whole)
 	default:
-		if h.Bands != nil && h.Bands.Count > 1 && h.Memory >= worthBands {
+		if inBands(h) {
 			d.Image, err = decodeBands(h)
 			break
 		}
@@ -59,6 +59,14 @@ func Decode(h header.Header, from io.ReaderAt, size int64, long int) (d Decoded,
 		return Decoded{}, fromDecoding(err)
 	}
 	return d, nil
+}
+
+// Memory is about how many bytes Decode comes to hold at most.
+func Memory(h header.Header) int64 {
+	if inBands(h) {
+		return worthBands
+	}
+	return h.Memory
 }
 
 // jpegScale is to what part of its size a JPEG can be decoded and still be a
