@@ -36,7 +36,7 @@ type Entry[T any] struct {
 type Inquiry struct {
 	Specification Entry[quotes.Wishes]
 	Terms         Entry[quotes.Terms]
-	Price         Entry[quotes.Plan]
+	Price         Entry[quotes.PricePlan]
 	Printers      []Entry[quotes.Printer] // by number
 	Quotes        []Entry[quotes.Quote]   // by number
 	TakenOut      []TakenOut              // the one taken out last first
@@ -63,7 +63,7 @@ type InquiryAct struct {
 // Error: NotFound when there is no such title.
 func (s *Store) Inquiry(ctx context.Context, title sequence.TitleID) (Inquiry, error) {
 	in := Inquiry{Specification: Entry[quotes.Wishes]{Is: quotes.FirstWishes()}, Terms: Entry[quotes.Terms]{Is: quotes.FirstTerms()},
-		Price: Entry[quotes.Plan]{Is: quotes.FirstPlan()}, Printers: []Entry[quotes.Printer]{}, Quotes: []Entry[quotes.Quote]{}, TakenOut: []TakenOut{}}
+		Price: Entry[quotes.PricePlan]{Is: quotes.FirstPlan()}, Printers: []Entry[quotes.Printer]{}, Quotes: []Entry[quotes.Quote]{}, TakenOut: []TakenOut{}}
 	if _, err := s.Title(ctx, title); err != nil {
 		return in, err
 	}

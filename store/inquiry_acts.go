@@ -34,8 +34,8 @@ func (s *Store) KeepTerms(ctx context.Context, title sequence.TitleID, seen int6
 
 // KeepPrice keeps what a copy is to sell for.
 //
-// Errors: those of Plan.Check; Stale; NotFound.
-func (s *Store) KeepPrice(ctx context.Context, title sequence.TitleID, seen int64, is quotes.Plan) error {
+// Errors: those of PricePlan.Check; Stale; NotFound.
+func (s *Store) KeepPrice(ctx context.Context, title sequence.TitleID, seen int64, is quotes.PricePlan) error {
 	in, err := s.Inquiry(ctx, title)
 	if err != nil {
 		return err

@@ -23,7 +23,7 @@ func inquiryOf(t testing.TB, s *Store, title sequence.TitleID) Inquiry {
 }
 
 func quoteOf(printer int, minor int64) quotes.Quote {
-	return quotes.Quote{Printer: printer, Currency: "EUR", Steps: []quotes.Step{{Copies: 100, Amount: edition.Money{Minor: minor, Currency: "EUR"}}}}.Tidied()
+	return quotes.Quote{Printer: printer, Currency: "EUR", Steps: []quotes.PriceStep{{Copies: 100, Amount: edition.Money{Minor: minor, Currency: "EUR"}}}}.Tidied()
 }
 
 func TestInquiryBeginsWithWhatEveryTitleAsks(t *testing.T) {

@@ -24,36 +24,36 @@ const (
 	Unstated Holding = "not said"
 )
 
-// Row is one quote among others.
-type Row struct {
+// QuoteRow is one quote among others.
+type QuoteRow struct {
 	Quote   int      `json:"quote"`
 	Printer int      `json:"printer"`
 	Landed  []Landed `json:"landed"` // for each number of good copies that is compared
-	Fit     *Fit     `json:"fit,omitempty"`
+	Fit     *CostFit `json:"fit,omitempty"`
 	LeftOut []string `json:"leftOut"`
 	Expires Day      `json:"expires"`
 	Holding Holding  `json:"holding"`
 }
 
-// Fit is a quote as set-up and run-on in the maker's currency, all charges and the
+// CostFit is a quote as set-up and run-on in the maker's currency, all charges and the
 // tax the maker bears worked in.
-type Fit struct {
+type CostFit struct {
 	Method string        `json:"method"`
 	SetUp  edition.Money `json:"setUp"`
-	RunOn  Price         `json:"runOn"` // for a hundred copies
+	RunOn  UnitPrice     `json:"runOn"` // for a hundred copies
 	Off    edition.Money `json:"off"`   // how far the line lies from the printer's own prices at most
-	Points []Point       `json:"points"`
+	Points []CostAt      `json:"points"`
 	landed line
 }
 
-// Point is what ordering so many copies costs.
-type Point struct {
+// CostAt is what ordering so many copies costs.
+type CostAt struct {
 	Copies int           `json:"copies"`
 	Cost   edition.Money `json:"cost"`
 }
 
-// Break is where the cheaper of two quotes changes. Both are numbers of quotes.
-type Break struct {
+// BreakEven is where the cheaper of two quotes changes. Both are numbers of quotes.
+type BreakEven struct {
 	Below  int `json:"below"`  // cheaper below Copies; 0 when From is cheaper at every number
 	From   int `json:"from"`   // cheaper from Copies on
 	Copies int `json:"copies"` // ordered
@@ -61,10 +61,10 @@ type Break struct {
 
 // Comparison is all quotes side by side.
 type Comparison struct {
-	Copies   []int   `json:"copies"`   // good copies: what was asked for, and what is wanted
-	Rows     []Row   `json:"rows"`     // in the order of the quotes
-	Cheapest []int   `json:"cheapest"` // for each of Copies the quote that costs least of those that are complete and hold; 0 for none
-	Breaks   []Break `json:"breaks"`
+	Copies   []int       `json:"copies"`   // good copies: what was asked for, and what is wanted
+	Rows     []QuoteRow  `json:"rows"`     // in the order of the quotes
+	Cheapest []int       `json:"cheapest"` // for each of Copies the quote that costs least of those that are complete and hold; 0 for none
+	Breaks   []BreakEven `json:"breaks"`
 }
 
 // Compare holds quotes against each other on a day.
@@ -76,7 +76,7 @@ func Compare(all []Numbered, w Wishes, t Terms, today Day) (Comparison, error) {
 		copies = append(copies, t.Copies)
 	}
 	slices.Sort(copies)
-	c := Comparison{Copies: copies, Rows: []Row{}, Cheapest: make([]int, len(copies)), Breaks: []Break{}}
+	c := Comparison{Copies: copies, Rows: []QuoteRow{}, Cheapest: make([]int, len(copies)), Breaks: []BreakEven{}}
 	for _, q := range all {
 		row, err := q.row(copies, w, t, today)
 		if err != nil {
@@ -97,8 +97,8 @@ func Compare(all []Numbered, w Wishes, t Terms, today Day) (Comparison, error) {
 	return c, nil
 }
 
-func (q Numbered) row(copies []int, w Wishes, t Terms, today Day) (Row, error) {
-	row := Row{Quote: q.Number, Printer: q.Printer, Landed: []Landed{}, LeftOut: q.LeavesOut(w), Expires: q.Expires(), Holding: Unstated}
+func (q Numbered) row(copies []int, w Wishes, t Terms, today Day) (QuoteRow, error) {
+	row := QuoteRow{Quote: q.Number, Printer: q.Printer, Landed: []Landed{}, LeftOut: q.LeavesOut(w), Expires: q.Expires(), Holding: Unstated}
 	switch {
 	case row.Expires != "" && row.Expires < today: // days sort as text
 		row.Holding = Expired
@@ -117,7 +117,7 @@ func (q Numbered) row(copies []int, w Wishes, t Terms, today Day) (Row, error) {
 	return row, err
 }
 
-func cheapest(rows []Row, at int) int {
+func cheapest(rows []QuoteRow, at int) int {
 	best := 0
 	var least int64
 	for _, row := range rows {
@@ -153,14 +153,14 @@ func (q Quote) priceLine() (l line, method string, ok bool) {
 }
 
 // fit is nil when there is no line or no rate.
-func (q Quote) fit(t Terms, copies []int) (*Fit, error) {
+func (q Quote) fit(t Terms, copies []int) (*CostFit, error) {
 	price, method, ok := q.priceLine()
 	by, rated := q.factor(t)
 	if !ok || !rated {
 		return nil, nil
 	}
 	charges := q.Proof.line().plus(q.Finishing.line()).plus(q.Delivery.line())
-	f := &Fit{Method: method, landed: price.plus(charges).times(by)}
+	f := &CostFit{Method: method, landed: price.plus(charges).times(by)}
 	var errs [3]error
 	f.SetUp, errs[0] = edition.RoundedMoney(f.landed.from, t.Currency)
 	f.RunOn.Per = 100
@@ -184,7 +184,7 @@ func (q Quote) factor(t Terms) (by *big.Rat, rated bool) {
 
 // points are the printer's own prices with everything worked in; for set-up and
 // unit price those at the numbers compared.
-func (q Quote) points(fitted, charges line, by *big.Rat, t Terms, copies []int) ([]Point, edition.Money, error) {
+func (q Quote) points(fitted, charges line, by *big.Rat, t Terms, copies []int) ([]CostAt, edition.Money, error) {
 	at := copies
 	if len(q.Steps) > 0 {
 		at = nil
@@ -192,7 +192,7 @@ func (q Quote) points(fitted, charges line, by *big.Rat, t Terms, copies []int) 
 			at = append(at, s.Copies)
 		}
 	}
-	points := []Point{}
+	points := []CostAt{}
 	off := new(big.Rat)
 	for _, n := range at {
 		cost, _ := q.printing(n)
@@ -201,7 +201,7 @@ func (q Quote) points(fitted, charges line, by *big.Rat, t Terms, copies []int) 
 		if err != nil {
 			return nil, amount, err
 		}
-		points = append(points, Point{n, amount})
+		points = append(points, CostAt{n, amount})
 		if gap := cost.Sub(cost, fitted.at(n)); gap.Abs(gap).Cmp(off) > 0 {
 			off = gap
 		}
@@ -213,7 +213,7 @@ func (q Quote) points(fitted, charges line, by *big.Rat, t Terms, copies []int) 
 // breakEven is where two fitted lines cross: the least whole number of copies at
 // which the one with the lower run-on costs less. It is nil when either has no
 // line, or both have the same run-on and set-up.
-func breakEven(one, other Row) *Break {
+func breakEven(one, other QuoteRow) *BreakEven {
 	if one.Fit == nil || other.Fit == nil {
 		return nil
 	}
@@ -228,13 +228,13 @@ func breakEven(one, other Row) *Break {
 		case 1:
 			low = other
 		}
-		return &Break{From: low.Quote, Copies: 1}
+		return &BreakEven{From: low.Quote, Copies: 1}
 	}
 	more := new(big.Rat).Sub(low.Fit.landed.from, high.Fit.landed.from)
 	less := new(big.Rat).Sub(high.Fit.landed.each, low.Fit.landed.each)
 	cross := floor(more.Quo(more, less)) + 1
 	if cross <= 1 {
-		return &Break{From: low.Quote, Copies: 1}
+		return &BreakEven{From: low.Quote, Copies: 1}
 	}
-	return &Break{Below: high.Quote, From: low.Quote, Copies: cross}
+	return &BreakEven{Below: high.Quote, From: low.Quote, Copies: cross}
 }

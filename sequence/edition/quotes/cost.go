@@ -54,16 +54,16 @@ func (q Quote) printing(n int) (*big.Rat, Basis) {
 	return cost, basis
 }
 
-func (s Step) total() *big.Rat {
+func (s PriceStep) total() *big.Rat {
 	if s.Each {
 		return new(big.Rat).Mul(whole(s.Amount.Minor), whole(s.Copies))
 	}
 	return whole(s.Amount.Minor)
 }
 
-func (s Step) point() point { return point{whole(s.Copies), s.total()} }
+func (s PriceStep) point() point { return point{whole(s.Copies), s.total()} }
 
-func (p Price) each() *big.Rat { return big.NewRat(p.Amount.Minor, int64(p.Per)) }
+func (p UnitPrice) each() *big.Rat { return big.NewRat(p.Amount.Minor, int64(p.Per)) }
 
 // for n copies, exactly; nil when nothing is to be paid apart.
 func (c *Charge) cost(n int) *big.Rat {

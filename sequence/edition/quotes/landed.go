@@ -39,8 +39,8 @@ const (
 	Unasked  State = "not asked" // and not said either
 )
 
-// Item is one line of what an order comes to.
-type Item struct {
+// CostItem is one line of what an order comes to.
+type CostItem struct {
 	Name   string         `json:"name"`
 	State  State          `json:"state"`
 	Amount *edition.Money `json:"amount,omitempty"` // with Amounted; in the quote's currency
@@ -48,10 +48,10 @@ type Item struct {
 
 // Landed is what it takes to have so many good copies at home.
 type Landed struct {
-	Good    int    `json:"good"`    // copies wanted
-	Ordered int    `json:"ordered"` // to be sure of them
-	Basis   Basis  `json:"basis"`
-	Items   []Item `json:"items"`
+	Good    int        `json:"good"`    // copies wanted
+	Ordered int        `json:"ordered"` // to be sure of them
+	Basis   Basis      `json:"basis"`
+	Items   []CostItem `json:"items"`
 
 	Tax   *edition.Money `json:"tax,omitempty"`   // added to the items, or contained in them; none when it was not said
 	Total *edition.Money `json:"total,omitempty"` // what the maker bears, in the quote's currency; none when Unpriced
@@ -68,7 +68,7 @@ type Landed struct {
 //
 // Error: TooLarge when an amount is.
 func (q Quote) Land(good int, w Wishes, t Terms) (Landed, error) {
-	l := Landed{Good: good, Complete: true, Items: []Item{}, Doubts: []string{}}
+	l := Landed{Good: good, Complete: true, Items: []CostItem{}, Doubts: []string{}}
 	l.order(q, w)
 	if err := l.itemise(q, w); err != nil {
 		return l, err
@@ -143,12 +143,12 @@ func (l *Landed) itemise(q Quote, w Wishes) error {
 
 func (l *Landed) item(name string, cost *big.Rat, otherwise State, in edition.Currency) error {
 	if cost == nil {
-		l.Items = append(l.Items, Item{Name: name, State: otherwise})
+		l.Items = append(l.Items, CostItem{Name: name, State: otherwise})
 		l.Complete = l.Complete && otherwise != Missing
 		return nil
 	}
 	amount, err := edition.RoundedMoney(cost, in)
-	l.Items = append(l.Items, Item{name, Amounted, &amount})
+	l.Items = append(l.Items, CostItem{name, Amounted, &amount})
 	return err
 }
 

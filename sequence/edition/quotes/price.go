@@ -7,9 +7,9 @@ import (
 	"pairwall/sequence/edition"
 )
 
-// Plan is what a copy is to sell for, and how. Every amount is in the maker's
+// PricePlan is what a copy is to sell for, and how. Every amount is in the maker's
 // currency.
-type Plan struct {
+type PricePlan struct {
 	Price *edition.Money  `json:"price,omitempty"` // what a reader pays, tax included
 	Tax   edition.Decimal `json:"tax"`             // per cent in that price; "" for none
 	Free  int             `json:"free"`            // copies that will not be sold: deposit, press, friends
@@ -38,8 +38,8 @@ type Channel struct {
 
 // FirstPlan is where reckoning begins. A shop takes 40 % and a wholesaler 50 to
 // 55 % of the price (IBPA, 2002); the shares are no more than an example.
-func FirstPlan() Plan {
-	return Plan{Once: []Fee{}, PerCopy: []Fee{}, Channels: []Channel{
+func FirstPlan() PricePlan {
+	return PricePlan{Once: []Fee{}, PerCopy: []Fee{}, Channels: []Channel{
 		{Name: "From hand to hand", Share: 40}, {Name: "By post", Share: 40},
 		{Name: "Bookshop", Discount: "40", Share: 20}, {Name: "Wholesaler", Discount: "55"}}}
 }
@@ -52,7 +52,7 @@ const (
 )
 
 // Tidied returns the plan with lists where there were none, for JSON.
-func (p Plan) Tidied() Plan {
+func (p PricePlan) Tidied() PricePlan {
 	p.Once, p.PerCopy, p.Channels = listed(p.Once), listed(p.PerCopy), listed(p.Channels)
 	return p
 }
@@ -60,7 +60,7 @@ func (p Plan) Tidied() Plan {
 // Check refuses a plan that cannot be reckoned with.
 //
 // Errors: Invalid; TooLarge for an amount beyond its bound.
-func (p Plan) Check(t Terms) error {
+func (p PricePlan) Check(t Terms) error {
 	if p.Free < 0 || p.Free > mostCopies {
 		return invalid("That is no number of copies to give away.", "Say from 0.")
 	}
@@ -109,13 +109,13 @@ type Reckoning struct {
 	Unit  *edition.Money `json:"unit,omitempty"`  // Cost for each copy made, rounded
 	Eight *edition.Money `json:"eight,omitempty"` // eight times Unit: the rule of thumb for a price (IBPA, 2002)
 
-	Channels []Left   `json:"channels"`
-	WhatIf   []WhatIf `json:"whatIf"`
-	Doubts   []string `json:"doubts"`
+	Channels []ChannelLeft `json:"channels"`
+	WhatIf   []WhatIf      `json:"whatIf"`
+	Doubts   []string      `json:"doubts"`
 }
 
-// Left is what a copy sold one way leaves. Amounts are none without a price.
-type Left struct {
+// ChannelLeft is what a copy sold one way leaves. Amounts are none without a price.
+type ChannelLeft struct {
 	Name     string         `json:"name"`
 	Net      *edition.Money `json:"net,omitempty"`      // the price without tax
 	Discount *edition.Money `json:"discount,omitempty"` // what the seller keeps
@@ -147,8 +147,8 @@ var (
 // Reckon works a plan out for a run that was landed, nil when no quote was chosen.
 //
 // Error: TooLarge when an amount is.
-func (p Plan) Reckon(landed *Landed, t Terms) (Reckoning, error) {
-	r := Reckoning{Run: t.Copies, Sold: max(0, t.Copies-p.Free), Channels: []Left{}, WhatIf: []WhatIf{}, Doubts: []string{}}
+func (p PricePlan) Reckon(landed *Landed, t Terms) (Reckoning, error) {
+	r := Reckoning{Run: t.Copies, Sold: max(0, t.Copies-p.Free), Channels: []ChannelLeft{}, WhatIf: []WhatIf{}, Doubts: []string{}}
 	if err := r.costs(p, landed, t); err != nil {
 		return r, err
 	}
@@ -166,7 +166,7 @@ func (p Plan) Reckon(landed *Landed, t Terms) (Reckoning, error) {
 }
 
 // costs finds out what the run costs, and what is paid once.
-func (r *Reckoning) costs(p Plan, landed *Landed, t Terms) error {
+func (r *Reckoning) costs(p PricePlan, landed *Landed, t Terms) error {
 	switch {
 	case landed != nil:
 		r.Cost = landed.Home
@@ -199,8 +199,8 @@ func (r *Reckoning) costs(p Plan, landed *Landed, t Terms) error {
 	return nil
 }
 
-func (r *Reckoning) channel(p Plan, c Channel, t Terms) (Left, error) {
-	l := Left{Name: c.Name}
+func (r *Reckoning) channel(p PricePlan, c Channel, t Terms) (ChannelLeft, error) {
+	l := ChannelLeft{Name: c.Name}
 	var err error
 	if p.Price != nil {
 		if l, err = p.leaves(c, *p.Price); err != nil {
@@ -225,27 +225,27 @@ func (r *Reckoning) channel(p Plan, c Channel, t Terms) (Left, error) {
 }
 
 // leaves is what one copy sold at a price leaves.
-func (p Plan) leaves(c Channel, price edition.Money) (Left, error) {
+func (p PricePlan) leaves(c Channel, price edition.Money) (ChannelLeft, error) {
 	with := new(big.Rat).Add(hundred, p.Tax.Rat())
 	net, err := edition.RoundedMoney(new(big.Rat).Quo(new(big.Rat).Mul(whole(price.Minor), hundred), with), price.Currency)
 	if err != nil {
-		return Left{}, err
+		return ChannelLeft{}, err
 	}
 	discount, err := net.Percent(c.Discount)
 	if err != nil {
-		return Left{}, err
+		return ChannelLeft{}, err
 	}
 	received, err := net.Sub(discount)
 	if err != nil {
-		return Left{}, err
+		return ChannelLeft{}, err
 	}
 	fees, err := edition.RoundedMoney(new(big.Rat).Mul(whole(price.Minor), c.feePart()), price.Currency)
 	if err != nil {
-		return Left{}, err
+		return ChannelLeft{}, err
 	}
 	if c.FeeEach != nil {
 		if fees, err = fees.Add(*c.FeeEach); err != nil {
-			return Left{}, err
+			return ChannelLeft{}, err
 		}
 	}
 	each := make([]edition.Money, len(p.PerCopy))
@@ -254,10 +254,10 @@ func (p Plan) leaves(c Channel, price edition.Money) (Left, error) {
 	}
 	perCopy, err := edition.Sum(price.Currency, each...)
 	if err != nil {
-		return Left{}, err
+		return ChannelLeft{}, err
 	}
 	leaves, err := edition.Sum(price.Currency, received, fees.Neg(), perCopy.Neg())
-	return Left{Name: c.Name, Net: &net, Discount: &discount, Received: &received, Fees: &fees, PerCopy: &perCopy, Leaves: &leaves}, err
+	return ChannelLeft{Name: c.Name, Net: &net, Discount: &discount, Received: &received, Fees: &fees, PerCopy: &perCopy, Leaves: &leaves}, err
 }
 
 // kept is the part of the price the maker is paid, and feePart the part of the
@@ -273,7 +273,7 @@ func (c Channel) feePart() *big.Rat {
 // floor solves leaves × sold ≥ fixed for the price, exactly: (fixed ÷ sold + costs
 // per copy) ÷ (kept ÷ (1 + tax) − fees), and then looks for the first price at
 // which this holds for the rounded amounts as well.
-func (p Plan) floor(c Channel, fixed edition.Money, sold int, t Terms) (*edition.Money, error) {
+func (p PricePlan) floor(c Channel, fixed edition.Money, sold int, t Terms) (*edition.Money, error) {
 	zero := edition.Money{Currency: t.Currency}
 	base, err := p.leaves(c, zero) // the costs of a copy as a negative amount
 	if err != nil {
@@ -305,7 +305,7 @@ func (p Plan) floor(c Channel, fixed edition.Money, sold int, t Terms) (*edition
 }
 
 // whatIf fills the table.
-func (r *Reckoning) whatIf(p Plan, t Terms) error {
+func (r *Reckoning) whatIf(p PricePlan, t Terms) error {
 	for _, percent := range WhatIfPrice {
 		price, err := p.Price.Share(percent, 100)
 		if err != nil {
@@ -330,7 +330,7 @@ func (r *Reckoning) whatIf(p Plan, t Terms) error {
 
 // left is what is left when so many copies were sold at a price by the shares of
 // the channels; nil when none has a share.
-func (r *Reckoning) left(p Plan, price edition.Money, sold int64) (*edition.Money, error) {
+func (r *Reckoning) left(p PricePlan, price edition.Money, sold int64) (*edition.Money, error) {
 	shares := make([]int64, len(p.Channels))
 	for i, c := range p.Channels {
 		shares[i] = int64(c.Share)

@@ -11,7 +11,7 @@ import (
 // 8 × the delivered unit cost; a shop takes 40 %: 14.95 × 0.6 = 8.97, less 4.85
 // = 4.12 (IBPA, 2002, in SOURCES.md).
 func TestPriceOfTheSource(t *testing.T) {
-	p := Plan{Price: eurp(1495), Cost: eurp(48500), Channels: []Channel{{Name: "Bookshop", Discount: "40", Share: 1}}}
+	p := PricePlan{Price: eurp(1495), Cost: eurp(48500), Channels: []Channel{{Name: "Bookshop", Discount: "40", Share: 1}}}
 	r, err := p.Reckon(nil, FirstTerms())
 	if err != nil {
 		t.Fatal(err)
@@ -36,7 +36,7 @@ func TestFloorIsTheLeastPriceThatPays(t *testing.T) {
 	per := func(most int64) edition.Decimal { return edition.Decimal(big.NewInt(random.Int64N(most)).String()) }
 	for range 400 {
 		c := Channel{Discount: per(60), Fee: per(5), FeeEach: eurp(random.Int64N(60)), Share: 1}
-		p := Plan{Price: eurp(2000), Tax: per(25), Cost: eurp(random.Int64N(200000)), Free: random.IntN(20),
+		p := PricePlan{Price: eurp(2000), Tax: per(25), Cost: eurp(random.Int64N(200000)), Free: random.IntN(20),
 			PerCopy: []Fee{{"mailer", eur(random.Int64N(100))}}, Channels: []Channel{c}}
 		r, err := p.Reckon(nil, FirstTerms())
 		if err != nil || r.Channels[0].Floor == nil {

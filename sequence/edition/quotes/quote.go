@@ -20,17 +20,17 @@ type Quote struct {
 	Tax      *Tax             `json:"tax,omitempty"`
 
 	SetUp *edition.Money `json:"setUp,omitempty"` // 0 when the printer said there is none
-	RunOn *Price         `json:"runOn,omitempty"`
-	Steps []Step         `json:"steps"` // prices for numbers of copies, rising
+	RunOn *UnitPrice     `json:"runOn,omitempty"`
+	Steps []PriceStep    `json:"steps"` // prices for numbers of copies, rising
 
 	Proof     *Charge `json:"proof,omitempty"`
 	Finishing *Charge `json:"finishing,omitempty"`
 	Delivery  *Charge `json:"delivery,omitempty"`
 
-	Tolerance *Tolerance `json:"tolerance,omitempty"`
-	Differs   string     `json:"differs"` // what is left out or otherwise than asked, in the maker's words
-	Notes     string     `json:"notes"`   // of the visit
-	Papers    []Seen     `json:"papers"`
+	Tolerance *Tolerance  `json:"tolerance,omitempty"`
+	Differs   string      `json:"differs"` // what is left out or otherwise than asked, in the maker's words
+	Notes     string      `json:"notes"`   // of the visit
+	Papers    []PaperSeen `json:"papers"`
 }
 
 // Tax is what was said of value added or sales tax.
@@ -39,15 +39,15 @@ type Tax struct {
 	Percent  edition.Decimal `json:"percent"` // "" when the rate was not said
 }
 
-// Price is an amount for so many copies. Prices below the smallest coin are told
+// UnitPrice is an amount for so many copies. Prices below the smallest coin are told
 // for a hundred or a thousand.
-type Price struct {
+type UnitPrice struct {
 	Amount edition.Money `json:"amount"`
 	Per    int           `json:"per"` // copies, from 1
 }
 
-// Step is the price for one number of copies.
-type Step struct {
+// PriceStep is the price for one number of copies.
+type PriceStep struct {
 	Copies int           `json:"copies"`
 	Amount edition.Money `json:"amount"`
 	Each   bool          `json:"each"` // the amount is for one copy; otherwise for all
@@ -67,8 +67,8 @@ type Tolerance struct {
 	Charged *bool           `json:"charged,omitempty"` // overs are paid for
 }
 
-// Seen is a paper that was touched, or offered instead of the one asked for.
-type Seen struct {
+// PaperSeen is a paper that was touched, or offered instead of the one asked for.
+type PaperSeen struct {
 	Paper   pages.Paper `json:"paper"`
 	Felt    string      `json:"felt"`    // a word for how it felt
 	Instead bool        `json:"instead"` // offered instead

@@ -21,7 +21,7 @@ func yes() *bool                      { b := true; return &b }
 // invented press.
 func complete() Quote {
 	return Quote{Printer: 1, Day: "2026-03-02", Valid: days(30), Currency: "EUR", Tax: &Tax{Included: true, Percent: "22"},
-		SetUp: eurp(30000), RunOn: &Price{eur(400), 1}, Proof: &Charge{Included: true}, Finishing: &Charge{Included: true},
+		SetUp: eurp(30000), RunOn: &UnitPrice{eur(400), 1}, Proof: &Charge{Included: true}, Finishing: &Charge{Included: true},
 		Delivery: &Charge{Included: true}, Tolerance: &Tolerance{Overs: "0", Unders: "0"}}
 }
 
@@ -56,7 +56,7 @@ func TestLandedCostAddsUpToTheLastCent(t *testing.T) {
 	for range 3000 {
 		q := complete()
 		q.Tax = &Tax{Included: random.IntN(2) == 0, Percent: edition.Decimal(big.NewInt(random.Int64N(30)).String())}
-		q.RunOn = &Price{*money(), 1 + random.IntN(300)}
+		q.RunOn = &UnitPrice{*money(), 1 + random.IntN(300)}
 		q.Delivery = &Charge{Amount: money(), Per: random.IntN(3) * 7}
 		q.Proof = &Charge{Amount: money()}
 		q.Tolerance.Unders = "10"
@@ -120,7 +120,7 @@ func TestLandedCostOfAWorkedQuote(t *testing.T) {
 	if *l.Tax != eur(13489) { // 748 × 22 ÷ 122 = 134.885…
 		t.Errorf("tax in it: %v", l.Tax)
 	}
-	q.Currency, q.SetUp, q.RunOn = "CZK", &edition.Money{Minor: 750000, Currency: "CZK"}, &Price{edition.Money{Minor: 10000, Currency: "CZK"}, 1}
+	q.Currency, q.SetUp, q.RunOn = "CZK", &edition.Money{Minor: 750000, Currency: "CZK"}, &UnitPrice{edition.Money{Minor: 10000, Currency: "CZK"}, 1}
 	if l, err = q.Land(100, FirstWishes(), FirstTerms()); err != nil || l.Home != nil || l.Complete {
 		t.Errorf("without a rate: %+v, %v", l, err)
 	}
@@ -131,7 +131,7 @@ func TestLandedCostOfAWorkedQuote(t *testing.T) {
 }
 
 func TestWhatWasNotSaidIsMissingAndNeverZero(t *testing.T) {
-	q := Quote{Currency: "EUR", Steps: []Step{{Copies: 100, Amount: eur(70000)}}}
+	q := Quote{Currency: "EUR", Steps: []PriceStep{{Copies: 100, Amount: eur(70000)}}}
 	w := FirstWishes()
 	w.Finishing = "matt lamination outside"
 	want := []string{"a price for 50 copies", "a price for 200 copies", "proof", "finishing", "delivery", "whether tax is in it", "its date", "how long it holds", "overs and unders"}
@@ -159,7 +159,7 @@ func TestWhatWasNotSaidIsMissingAndNeverZero(t *testing.T) {
 // hand: mean 200 and 1066.67, Σdxdy = 80000, Σdx² = 20000.
 func TestFitIsLeastSquaresTwoPricesOrAsQuoted(t *testing.T) {
 	terms := FirstTerms()
-	q := Quote{Currency: "EUR", Steps: []Step{{100, eur(70000), false}, {200, eur(100000), false}, {300, eur(150000), false}}}
+	q := Quote{Currency: "EUR", Steps: []PriceStep{{100, eur(70000), false}, {200, eur(100000), false}, {300, eur(150000), false}}}
 	f, err := q.fit(terms, []int{100})
 	if err != nil || f.SetUp != eur(26667) || f.RunOn.Amount != eur(40000) || f.Method != "least squares of 3 prices" {
 		t.Errorf("%+v, %v", f, err)
@@ -187,7 +187,7 @@ func TestBreakEvenIsTheFirstNumberAtWhichTheOtherIsCheaper(t *testing.T) {
 	for range 3000 {
 		quote := func(number int) Numbered {
 			q := complete()
-			q.SetUp, q.RunOn = eurp(random.Int64N(100000)), &Price{eur(random.Int64N(1000)), 1}
+			q.SetUp, q.RunOn = eurp(random.Int64N(100000)), &UnitPrice{eur(random.Int64N(1000)), 1}
 			return Numbered{number, q}
 		}
 		all := []Numbered{quote(1), quote(2)}
@@ -240,7 +240,7 @@ func TestContradictionsAreRefused(t *testing.T) {
 		"below zero":            func(q *Quote) { q.SetUp = eurp(-1) },
 		"included and amounted": func(q *Quote) { q.Proof = &Charge{Included: true, Amount: eurp(1)} },
 		"neither":               func(q *Quote) { q.Proof = &Charge{} },
-		"steps that fall":       func(q *Quote) { q.Steps = []Step{{200, eur(1), false}, {100, eur(1), false}} },
+		"steps that fall":       func(q *Quote) { q.Steps = []PriceStep{{200, eur(1), false}, {100, eur(1), false}} },
 		"unders of everything":  func(q *Quote) { q.Tolerance.Unders = "100" },
 		"no day":                func(q *Quote) { q.Day = "2026-02-30" },
 		"a rate without a day":  func(q *Quote) { q.Rate = &edition.Rate{From: "EUR", To: "USD", Value: "1.1"} },
@@ -288,7 +288,7 @@ func TestLetterSaysWhatTheTitleKnowsAndWhatIsOpen(t *testing.T) {
 func TestLetterInTheMakersWording(t *testing.T) {
 	s := spec()
 	s.Wishes.Wording = "Gentile {printer},\n\nPagine: {page-count}, di cui {blank-count} bianche; formato {size}; carta {text-grammage} g; colori {inside-colours}.\n{packing}"
-	s.Wishes.Own = []Own{{"Grain", "parallel to the spine"}}
+	s.Wishes.Own = []OwnLine{{"Grain", "parallel to the spine"}}
 	if got, want := Text(s.Letter("")), "Gentile printer,\n\nPagine: 48, di cui 5 bianche; formato 170 × 240 mm; carta 150 g; colori 4/4.\nto be agreed\n"; got != want {
 		t.Errorf("%q", got)
 	}

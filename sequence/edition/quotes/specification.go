@@ -23,8 +23,8 @@ type Specification struct {
 	Wishes Wishes
 }
 
-// Line is one line of a specification.
-type Line struct {
+// SpecificationLine is one line of a specification.
+type SpecificationLine struct {
 	Key   string `json:"key"` // stands for its words in a wording, in braces; "" for a line of the maker's own
 	Name  string `json:"name"`
 	Words string `json:"words"` // "" when it was not said
@@ -32,9 +32,9 @@ type Line struct {
 
 // Lines are all that is asked for, in the order printers read it. A line without
 // words was not said; one that says nothing about this title is left out.
-func (s Specification) Lines() []Line {
+func (s Specification) Lines() []SpecificationLine {
 	f, w := s.Facts.Format, s.Wishes
-	lines := []Line{
+	lines := []SpecificationLine{
 		{"title", "Title", s.Facts.Title},
 		{"quantities", "Quantities", s.quantities()},
 		{"trim", "Trim size", fmt.Sprintf("%s (width × height), %s", trimmed(f), orientation(f.Trim))},
@@ -42,27 +42,28 @@ func (s Specification) Lines() []Line {
 		{"binding", "Binding", f.Binding.Words()},
 	}
 	if spine := s.spine(); spine != "" {
-		lines = append(lines, Line{"spine", "Spine", spine})
+		lines = append(lines, SpecificationLine{"spine", "Spine", spine})
 	}
-	lines = append(lines, Line{"text-paper", "Text paper", paper(f.Text)})
+	lines = append(lines, SpecificationLine{"text-paper", "Text paper", paper(f.Text)})
 	if w.SelfCover {
-		lines = append(lines, Line{"cover-paper", "Cover", "self-cover, of the text paper"})
+		lines = append(lines, SpecificationLine{"cover-paper", "Cover", "self-cover, of the text paper"})
 	} else {
-		lines = append(lines, Line{"cover-paper", "Cover paper", paper(f.Cover)})
+		lines = append(lines, SpecificationLine{"cover-paper", "Cover paper", paper(f.Cover)})
 	}
-	lines = append(lines,
-		Line{"stiffness", "Cover stiffness", w.Stiffness},
-		Line{"colours", "Colours", fmt.Sprintf("inside %s, cover %s", w.Inside, w.Cover)},
-		Line{"finishing", "Finishing", w.Finishing},
-		Line{"proof", "Proof", w.Proof.words()},
-		Line{"files", "Files supplied", s.files()},
-		Line{"overs", "Overs and unders accepted", tolerated(w.Overs, w.Unders)},
-		Line{"packing", "Packing", w.Packing},
-		Line{"delivery", "Delivery to", strings.Join(strings.FieldsFunc(w.DeliverTo, isBreak), ", ")},
-		Line{"delivery-day", "Delivery by", w.DeliverBy.Words()},
-		Line{"reply-by", "Reply by", w.ReplyBy.Words()})
+	lines = append(lines, []SpecificationLine{
+		{"stiffness", "Cover stiffness", w.Stiffness},
+		{"colours", "Colours", fmt.Sprintf("inside %s, cover %s", w.Inside, w.Cover)},
+		{"finishing", "Finishing", w.Finishing},
+		{"proof", "Proof", w.Proof.words()},
+		{"files", "Files supplied", s.files()},
+		{"overs", "Overs and unders accepted", tolerated(w.Overs, w.Unders)},
+		{"packing", "Packing", w.Packing},
+		{"delivery", "Delivery to", strings.Join(strings.FieldsFunc(w.DeliverTo, isBreak), ", ")},
+		{"delivery-day", "Delivery by", w.DeliverBy.Words()},
+		{"reply-by", "Reply by", w.ReplyBy.Words()},
+	}...)
 	for _, own := range w.Own {
-		lines = append(lines, Line{Name: own.Name, Words: own.Words})
+		lines = append(lines, SpecificationLine{Name: own.Name, Words: own.Words})
 	}
 	return lines
 }
@@ -165,7 +166,7 @@ func paper(p pages.Paper) string {
 	return strings.Join(words, ", ")
 }
 
-func (p Proof) words() string {
+func (p ProofWish) words() string {
 	var kinds []string
 	if p.Digital {
 		kinds = append(kinds, "digital, calibrated")

@@ -19,19 +19,19 @@ type Wishes struct {
 	Stiffness string  `json:"stiffness"` // of the cover: "soft", "with flaps", "boards of 2 mm"
 	Finishing string  `json:"finishing"` // "matt lamination outside", "none"
 
-	Proof Proof `json:"proof"`
-	Files Files `json:"files"`
+	Proof ProofWish `json:"proof"`
+	Files FilesWish `json:"files"`
 
 	Overs  edition.Decimal `json:"overs"`  // per cent more than ordered that are accepted
 	Unders edition.Decimal `json:"unders"` // per cent fewer
 
-	Packing    string `json:"packing"`
-	DeliverTo  string `json:"deliverTo"` // place; lines of an address
-	DeliverBy  Day    `json:"deliverBy"`
-	ReplyBy    Day    `json:"replyBy"`
-	Own        []Own  `json:"own"`     // the maker's own lines
-	Wording    string `json:"wording"` // of the letter, see Letter; "" is FirstWording
-	SignedWith string `json:"signedWith"`
+	Packing    string    `json:"packing"`
+	DeliverTo  string    `json:"deliverTo"` // place; lines of an address
+	DeliverBy  Day       `json:"deliverBy"`
+	ReplyBy    Day       `json:"replyBy"`
+	Own        []OwnLine `json:"own"`     // the maker's own lines
+	Wording    string    `json:"wording"` // of the letter, see Letter; "" is FirstWording
+	SignedWith string    `json:"signedWith"`
 }
 
 // Colours are the inks on the front and the back of a sheet, as the trade writes
@@ -44,21 +44,21 @@ type Colours struct {
 // String writes the colours as the trade does: "4/4".
 func (c Colours) String() string { return fmt.Sprintf("%d/%d", c.Front, c.Back) }
 
-// Proof is what is to be seen before the run.
-type Proof struct {
+// ProofWish is what is to be seen before the run.
+type ProofWish struct {
 	Digital bool `json:"digital"` // from a calibrated proofing printer
 	Wet     bool `json:"wet"`     // from the press and on the paper of the run
 	Rounds  int  `json:"rounds"`  // how many are in the price; 0 was not said
 }
 
-// Files are what the printer gets. Bleed is the title's own.
-type Files struct {
+// FilesWish is what the printer gets. Bleed is the title's own.
+type FilesWish struct {
 	Kind    string `json:"kind"`    // "PDF/X-4"
 	Profile string `json:"profile"` // the colour profile's name; "" as the printer asks
 }
 
-// Own is a line of the maker's own.
-type Own struct {
+// OwnLine is a line of the maker's own.
+type OwnLine struct {
 	Name  string `json:"name"`
 	Words string `json:"words"`
 }
@@ -66,8 +66,8 @@ type Own struct {
 // FirstWishes are what is asked for before the maker has said anything. ±10 % is
 // the trade's custom (University of Iowa print standards; 48 CFR 11.701).
 func FirstWishes() Wishes {
-	return Wishes{Quantities: []int{50, 100, 200}, Inside: Colours{4, 4}, Cover: Colours{4, 4}, Proof: Proof{Digital: true, Rounds: 1},
-		Files: Files{Kind: "PDF/X-4"}, Overs: "10", Unders: "10", Own: []Own{}}
+	return Wishes{Quantities: []int{50, 100, 200}, Inside: Colours{4, 4}, Cover: Colours{4, 4}, Proof: ProofWish{Digital: true, Rounds: 1},
+		Files: FilesWish{Kind: "PDF/X-4"}, Overs: "10", Unders: "10", Own: []OwnLine{}}
 }
 
 // Bounds that catch slips of the pen; no source.
