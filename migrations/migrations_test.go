@@ -20,6 +20,7 @@ var published = map[string]string{
 	"0008_notes.sql":            "bcdf23a58fcd7c35d53f6384217670fc9a23fdc786bbfce9cfaf534a32747459",
 	"0009_printer_profiles.sql": "aeef80c941c838b80d529c23991249cc15f3cc28aea8da499d5fd0378c011a9b",
 	"0010_pages.sql":            "3d00a83815dcb0151dc00bd19ce98566b5302cc2c91c69730815da1cdb7b136c",
+	"0011_inquiry.sql":          "34ae8d1be75f1b1b411b2ef3d573121c79b3eac32cd8599c29e9111de35d506b",
 }
 
 func TestPublishedMigrationsNeverChange(t *testing.T) {
