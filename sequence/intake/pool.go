@@ -75,7 +75,7 @@ func (p *Pool) put(ctx context.Context, q question) (sequence.Photo, error) {
 		return sequence.Photo{}, cancelled(err)
 	}
 	// Before a worker is taken, so that none is kept waiting by a large picture.
-	room := roomFor(string(q.Path))
+	room := roomFor(string(q.Path), p.limits)
 	if err := p.room.Acquire(ctx, room); err != nil {
 		return sequence.Photo{}, cancelled(err)
 	}

@@ -11,7 +11,7 @@ import (
 )
 
 func TestTwoPhonesHEICsFitTogetherAndNoThird(t *testing.T) {
-	heic := roomFor(filepath.Join(photosFolder(t), "heic", "iphone.heic"))
+	heic := roomFor(filepath.Join(photosFolder(t), "heic", "iphone.heic"), DefaultLimits)
 	if 2*heic > roomTogether || 3*heic <= roomTogether {
 		t.Errorf("a HEIC of 24 MP takes %d MB of %d", heic>>20, int64(roomTogether)>>20)
 	}
@@ -19,8 +19,13 @@ func TestTwoPhonesHEICsFitTogetherAndNoThird(t *testing.T) {
 	if err := os.WriteFile(large, claim("png", 15000, 15000), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for path, want := range map[string]int64{large: roomTogether, filepath.Join(t.TempDir(), "gone.jpg"): 0, t.TempDir(): 0} {
-		if got := roomFor(path); got != want {
+	// What claims so much that a product of it could overflow is refused before.
+	beyond := filepath.Join(t.TempDir(), "beyond.tif")
+	if err := os.WriteFile(beyond, claim("tiff", 1<<31, 1<<29), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for path, want := range map[string]int64{large: roomTogether, beyond: 0, filepath.Join(t.TempDir(), "gone.jpg"): 0, t.TempDir(): 0} {
+		if got := roomFor(path, DefaultLimits); got != want {
 			t.Errorf("%s takes %d MB, want %d", path, got>>20, want>>20)
 		}
 	}
