@@ -86,6 +86,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.paperAnswers(title, at)
 	h.inksAnswer(at)
 	h.pagesAnswer(at)
+	h.printersAnswer(title, at)
 	for revision := int64(0); revision < 7; {
 		h.next(events, "change", &now)
 		revision = now.Entry.Revision

@@ -23,6 +23,7 @@ type titleEvents struct {
 	Pages     pagesEvent      `json:"pages"`     // format or page plan are others now
 	Tracks    nothing         `json:"tracks"`    // the list of tracks is another now
 	Versions  nothing         `json:"versions"`  // the list of versions is another now
+	Inquiry   nothing         `json:"inquiry"`   // what printers are asked or answered is another now
 	Reload    nothing         `json:"reload"`    // events were lost: fetch the title anew
 }
 

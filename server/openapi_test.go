@@ -21,6 +21,7 @@ import (
 	"github.com/getkin/kin-openapi/openapi3gen"
 
 	"pairwall/sequence"
+	"pairwall/sequence/edition/quotes"
 	"pairwall/sequence/pages"
 	"pairwall/sequence/pairing"
 	"pairwall/sequence/place"
@@ -217,12 +218,16 @@ var vocabularies = map[reflect.Type][]any{
 		pages.CaptionWriting, pages.FolioWriting},
 	reflect.TypeFor[pages.MisfitKind](): {pages.TornMisfit, pages.CountMisfit, pages.KeepMisfit, pages.ResolutionMisfit, pages.WordsMisfit,
 		pages.LettersMisfit, pages.LaidMisfit, pages.MarginMisfit, pages.CaptionMisfit},
-	reflect.TypeFor[sequence.Way]():     {sequence.Act, sequence.Undo, sequence.Redo},
-	reflect.TypeFor[pairing.Scope]():    {pairing.Table, pairing.Wall},
-	reflect.TypeFor[pairing.Ordering](): orderings(),
-	reflect.TypeFor[pairing.Kind]():     evidences(),
-	reflect.TypeFor[place.Precision]():  {"unknown", place.PrecisionInstant, place.PrecisionDay, place.PrecisionSpan},
-	reflect.TypeFor[place.Source]():     {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack, place.FromNotes, place.FromSidecar},
+	reflect.TypeFor[sequence.Way]():      {sequence.Act, sequence.Undo, sequence.Redo},
+	reflect.TypeFor[pairing.Scope]():     {pairing.Table, pairing.Wall},
+	reflect.TypeFor[pairing.Ordering]():  orderings(),
+	reflect.TypeFor[pairing.Kind]():      evidences(),
+	reflect.TypeFor[place.Precision]():   {"unknown", place.PrecisionInstant, place.PrecisionDay, place.PrecisionSpan},
+	reflect.TypeFor[place.Source]():      {"", place.FromCamera, place.FromScanner, place.FromMaker, place.FromPhone, place.FromTrack, place.FromNotes, place.FromSidecar},
+	reflect.TypeFor[store.InquiryKind](): {store.SpecificationEntry, store.PrinterEntry, store.QuoteEntry, store.TermsEntry, store.PriceEntry},
+	reflect.TypeFor[quotes.State]():      {quotes.Amounted, quotes.Included, quotes.Missing, quotes.Unasked},
+	reflect.TypeFor[quotes.Basis]():      {quotes.Quoted, quotes.RunningOn, quotes.Between, quotes.Beyond, quotes.Unpriced},
+	reflect.TypeFor[quotes.Holding]():    {quotes.Holds, quotes.Expired, quotes.Unstated},
 	reflect.TypeFor[sequence.Code](): {sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged,
 		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, route.NotAllowed, gate.Elsewhere, route.WrongMedia},
 }

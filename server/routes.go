@@ -19,11 +19,12 @@ const (
 	tracksAt  = titleAt + "/tracks"
 	bringAt   = titleAt + "/brings/{bring}"
 	inksAt    = titleAt + "/inks"
+	inquiryAt = titleAt + "/inquiry"
 )
 
 // routes is the whole API.
 func routes() []route.Line[*Server] {
-	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), bookRoutes(), fileRoutes(), factRoutes(), pageRoutes(), sentRoutes())
+	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), bookRoutes(), fileRoutes(), factRoutes(), pageRoutes(), printerRoutes(), sentRoutes())
 }
 
 // wallRoutes are about titles and what hangs on their walls.

@@ -2,6 +2,7 @@ package edition
 
 import (
 	"math/big"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -265,4 +266,14 @@ func (m Money) String() string {
 		whole += "." + cents
 	}
 	return string(m.Currency) + " " + sign + whole
+}
+
+// Currencies lists every currency of ISO 4217 in use, by code.
+func Currencies() []Currency {
+	var list []Currency
+	for _, code := range currency.GetCurrencyCodes() {
+		list = append(list, Currency(code))
+	}
+	slices.Sort(list)
+	return list
 }

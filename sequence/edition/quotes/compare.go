@@ -59,8 +59,8 @@ type BreakEven struct {
 	Copies int `json:"copies"` // ordered
 }
 
-// Comparison is all quotes side by side.
-type Comparison struct {
+// SideBySide is all quotes side by side.
+type SideBySide struct {
 	Copies   []int       `json:"copies"`   // good copies: what was asked for, and what is wanted
 	Rows     []QuoteRow  `json:"rows"`     // in the order of the quotes
 	Cheapest []int       `json:"cheapest"` // for each of Copies the quote that costs least of those that are complete and hold; 0 for none
@@ -69,20 +69,16 @@ type Comparison struct {
 
 // Compare holds quotes against each other on a day.
 //
-// Complexity: O(n²) in quotes. Error: TooLarge when an amount is.
-func Compare(all []Numbered, w Wishes, t Terms, today Day) (Comparison, error) {
+// Complexity: O(n²) in quotes.
+func Compare(all []Numbered, w Wishes, t Terms, today Day) SideBySide {
 	copies := slices.Clone(w.Quantities)
 	if !slices.Contains(copies, t.Copies) {
 		copies = append(copies, t.Copies)
 	}
 	slices.Sort(copies)
-	c := Comparison{Copies: copies, Rows: []QuoteRow{}, Cheapest: make([]int, len(copies)), Breaks: []BreakEven{}}
+	c := SideBySide{Copies: copies, Rows: []QuoteRow{}, Cheapest: make([]int, len(copies)), Breaks: []BreakEven{}}
 	for _, q := range all {
-		row, err := q.row(copies, w, t, today)
-		if err != nil {
-			return c, err
-		}
-		c.Rows = append(c.Rows, row)
+		c.Rows = append(c.Rows, q.row(copies, w, t, today))
 	}
 	for i := range copies {
 		c.Cheapest[i] = cheapest(c.Rows, i)
@@ -94,10 +90,10 @@ func Compare(all []Numbered, w Wishes, t Terms, today Day) (Comparison, error) {
 			}
 		}
 	}
-	return c, nil
+	return c
 }
 
-func (q Numbered) row(copies []int, w Wishes, t Terms, today Day) (QuoteRow, error) {
+func (q Numbered) row(copies []int, w Wishes, t Terms, today Day) QuoteRow {
 	row := QuoteRow{Quote: q.Number, Printer: q.Printer, Landed: []Landed{}, LeftOut: q.LeavesOut(w), Expires: q.Expires(), Holding: Unstated}
 	switch {
 	case row.Expires != "" && row.Expires < today: // days sort as text
@@ -107,14 +103,15 @@ func (q Numbered) row(copies []int, w Wishes, t Terms, today Day) (QuoteRow, err
 	}
 	for _, good := range copies {
 		l, err := q.Land(good, w, t)
-		if err != nil {
-			return row, err
+		if err != nil { // one slip of the pen must not take the others from sight
+			l = Landed{Good: good, Ordered: l.Ordered, Items: []CostItem{}, Doubts: []string{"The amounts are too large to be reckoned with."}}
 		}
 		row.Landed = append(row.Landed, l)
 	}
-	var err error
-	row.Fit, err = q.fit(t, copies)
-	return row, err
+	if fit, err := q.fit(t, copies); err == nil {
+		row.Fit = fit
+	}
+	return row
 }
 
 func cheapest(rows []QuoteRow, at int) int {

@@ -53,6 +53,18 @@ export interface AsideAsked {
   why?: string;
 }
 
+export interface Asking {
+  answer: string;
+  answered: string;
+  day: string;
+  letter: string;
+}
+
+export interface BackTold {
+  kind: "specification" | "printer" | "quote" | "terms" | "price";
+  number: number;
+}
+
 export interface Book {
   format: Format;
   pages: BookPage[];
@@ -86,6 +98,12 @@ export interface BorrowingAsked {
   gap?: string;
   offset?: string;
   photos?: number[];
+}
+
+export interface BreakEven {
+  below: number;
+  copies: number;
+  from: number;
 }
 
 export interface Bring {
@@ -124,9 +142,37 @@ export interface Changed {
   wall: Wall;
 }
 
+export interface Channel {
+  discount: string;
+  fee: string;
+  feeEach?: Money;
+  name: string;
+  share: number;
+}
+
+export interface ChannelLeft {
+  after?: Money;
+  discount?: Money;
+  even: number;
+  fees?: Money;
+  floor?: Money;
+  leaves?: Money;
+  name: string;
+  net?: Money;
+  perCopy?: Money;
+  received?: Money;
+  within: boolean;
+}
+
 export interface Chapter {
   id: number;
   name: string;
+}
+
+export interface Charge {
+  amount?: Money;
+  included: boolean;
+  per: number;
 }
 
 export interface Clock {
@@ -135,6 +181,11 @@ export interface Clock {
   sure: boolean;
   used: number;
   words: string;
+}
+
+export interface Colours {
+  back: number;
+  front: number;
 }
 
 export interface Company {
@@ -154,9 +205,33 @@ export interface ComparisonAsked {
   later: Side;
 }
 
+export interface CostAt {
+  copies: number;
+  cost: Money;
+}
+
+export interface CostFit {
+  method: string;
+  off: Money;
+  points: CostAt[];
+  runOn: UnitPrice;
+  setUp: Money;
+}
+
+export interface CostItem {
+  amount?: Money;
+  name: string;
+  state: "amount" | "included" | "missing" | "not asked";
+}
+
 export interface Crop {
   middle: Point;
   zoom: number;
+}
+
+export interface CurrencyShown {
+  code: string;
+  decimals: number;
 }
 
 export interface Diff {
@@ -208,6 +283,16 @@ export interface Fault {
   code: "invalid" | "not-found" | "stale" | "conflict" | "damaged" | "unsupported" | "too-large" | "unreadable" | "cancelled" | "internal" | "not-allowed" | "elsewhere" | "wrong-media";
   hint: string;
   message: string;
+}
+
+export interface Fee {
+  amount: Money;
+  name: string;
+}
+
+export interface FilesWish {
+  kind: string;
+  profile: string;
 }
 
 export interface Finding {
@@ -310,6 +395,26 @@ export interface InkLimit {
   inkLimit: number;
 }
 
+export interface InquiryAct {
+  did: string;
+  kind: "specification" | "printer" | "quote" | "terms" | "price";
+  number: number;
+}
+
+export interface InquiryShown {
+  comparison: SideBySide;
+  currencies: CurrencyShown[];
+  price: PriceShown;
+  printers: PrinterShown[];
+  quotes: QuoteShown[];
+  redo?: InquiryAct;
+  specification: SpecificationShown;
+  takenOut: TakenOut[];
+  terms: TermsShown;
+  today: string;
+  undo?: InquiryAct;
+}
+
 export interface KeptAside {
   changed: Changed;
   version: Version;
@@ -325,6 +430,20 @@ export interface LaidLeaf {
   kind: "blank" | "title" | "text" | "colophon";
   on: Page;
   text?: string;
+}
+
+export interface Landed {
+  basis: "quoted" | "run-on" | "between" | "beyond" | "";
+  complete: boolean;
+  doubts: string[];
+  good: number;
+  home?: Money;
+  items: CostItem[];
+  most?: Money;
+  ordered: number;
+  tax?: Money;
+  total?: Money;
+  unit?: Money;
 }
 
 export interface Leaf {
@@ -407,6 +526,11 @@ export interface Misfit {
   words: string;
 }
 
+export interface Money {
+  currency: string;
+  minor: number;
+}
+
 export interface NamedFolder {
   name: string;
   path: string;
@@ -436,6 +560,11 @@ export interface Only {
 export interface Originals {
   changed: Lost[];
   missing: Lost[];
+}
+
+export interface OwnLine {
+  name: string;
+  words: string;
 }
 
 export interface Page {
@@ -468,6 +597,12 @@ export interface Paper {
   finish: string;
   grammage: number;
   name: string;
+}
+
+export interface PaperSeen {
+  felt: string;
+  instead: boolean;
+  paper: Paper;
 }
 
 export interface Partner {
@@ -562,6 +697,36 @@ export interface Point {
   y: number;
 }
 
+export interface PricePlan {
+  channels: Channel[];
+  cost?: Money;
+  free: number;
+  once: Fee[];
+  perCopy: Fee[];
+  price?: Money;
+  quote: number;
+  tax: string;
+}
+
+export interface PriceShown {
+  act: number;
+  is: PricePlan;
+  reckoning?: Reckoning;
+  sold: number[];
+  trouble: string;
+}
+
+export interface PriceStep {
+  amount: Money;
+  copies: number;
+  each: boolean;
+}
+
+export interface PriceTold {
+  is: PricePlan;
+  seen: number;
+}
+
 export interface Print {
   code: Rect;
   cut: Rect;
@@ -582,10 +747,30 @@ export interface PrintSheet {
   width: number;
 }
 
+export interface Printer {
+  asked: Asking[];
+  contact: string;
+  name: string;
+  note: string;
+}
+
 export interface PrinterProfile {
   inkLimit: number;
   name: string;
   origin: string;
+}
+
+export interface PrinterShown {
+  act: number;
+  is: Printer;
+  letter: string;
+  moved: boolean;
+  number: number;
+}
+
+export interface PrinterTold {
+  is: Printer;
+  seen: number;
 }
 
 export interface PrintersProfile {
@@ -596,6 +781,12 @@ export interface Problem {
   error: Fault;
   pages?: Pages;
   wall?: Wall;
+}
+
+export interface ProofWish {
+  digital: boolean;
+  rounds: number;
+  wet: boolean;
 }
 
 export interface Proposal {
@@ -625,10 +816,71 @@ export interface PutBackCount {
   kept: number;
 }
 
+export interface Quote {
+  currency: string;
+  day: string;
+  delivery?: Charge;
+  differs: string;
+  finishing?: Charge;
+  notes: string;
+  papers: PaperSeen[];
+  printer: number;
+  proof?: Charge;
+  rate?: Rate;
+  reference: string;
+  runOn?: UnitPrice;
+  setUp?: Money;
+  steps: PriceStep[];
+  tax?: Tax;
+  tolerance?: Tolerance;
+  valid?: number;
+}
+
+export interface QuoteRow {
+  expires: string;
+  fit?: CostFit;
+  holding: "holds" | "expired" | "not said";
+  landed: Landed[];
+  leftOut: string[];
+  printer: number;
+  quote: number;
+}
+
+export interface QuoteShown {
+  act: number;
+  at: string;
+  is: Quote;
+  number: number;
+}
+
+export interface QuoteTold {
+  is: Quote;
+  seen: number;
+}
+
+export interface Rate {
+  day: string;
+  from: string;
+  to: string;
+  value: string;
+}
+
 export interface ReadingEvent {
   done: number;
   id: number;
   state: "running" | "done" | "cancelled" | "failed" | "broken off";
+}
+
+export interface Reckoning {
+  channels: ChannelLeft[];
+  cost?: Money;
+  doubts: string[];
+  eight?: Money;
+  fixed?: Money;
+  run: number;
+  sold: number;
+  unit?: Money;
+  whatIf: WhatIf[];
 }
 
 export interface Rect {
@@ -733,6 +985,13 @@ export interface Side {
   version?: number;
 }
 
+export interface SideBySide {
+  breaks: BreakEven[];
+  cheapest: number[];
+  copies: number[];
+  rows: QuoteRow[];
+}
+
 export interface Size {
   height: number;
   width: number;
@@ -745,6 +1004,24 @@ export interface Slip {
   length: number;
   line: number;
   words: string;
+}
+
+export interface SpecificationLine {
+  key: string;
+  name: string;
+  words: string;
+}
+
+export interface SpecificationShown {
+  act: number;
+  doubts: string[];
+  firstWording: string;
+  is: Wishes;
+  letter: string;
+  lines: SpecificationLine[];
+  missing: string[];
+  placeholders: string[];
+  unprintable: string;
 }
 
 export interface Spread {
@@ -795,6 +1072,34 @@ export interface Swatch {
   weight: number;
 }
 
+export interface TakenOut {
+  at: string;
+  kind: "specification" | "printer" | "quote" | "terms" | "price";
+  number: number;
+  printer: string;
+}
+
+export interface Tax {
+  included: boolean;
+  percent: string;
+}
+
+export interface Terms {
+  copies: number;
+  currency: string;
+  reclaims: boolean;
+}
+
+export interface TermsShown {
+  act: number;
+  is: Terms;
+}
+
+export interface TermsTold {
+  is: Terms;
+  seen: number;
+}
+
 export interface TextLine {
   size: number;
   text: string;
@@ -827,6 +1132,7 @@ export interface TitleEvents {
   arriving: ArrivingEvent;
   bring: BringEvent;
   change: Changed;
+  inquiry: Record<string, never>;
   originals: Search;
   pages: PagesEvent;
   photo: PhotoEvent;
@@ -860,6 +1166,12 @@ export interface TitleSummary {
   photos: number;
   spreads: number;
   weights: Record<string, number>;
+}
+
+export interface Tolerance {
+  charged?: boolean;
+  overs: string;
+  unders: string;
 }
 
 export interface Tone {
@@ -905,6 +1217,11 @@ export interface TrimSize {
   height: number;
   name: string;
   width: number;
+}
+
+export interface UnitPrice {
+  amount: Money;
+  per: number;
 }
 
 export interface Value {
@@ -999,6 +1316,11 @@ export interface WallShot {
   width: number;
 }
 
+export interface WhatIf {
+  left: Money[];
+  price: Money;
+}
+
 export interface When {
   from?: string;
   offset?: number;
@@ -1012,6 +1334,31 @@ export interface Where {
   lng: number;
   radius: number;
   source: "" | "camera" | "scanner" | "maker" | "phone" | "track" | "notes" | "sidecar";
+}
+
+export interface Wishes {
+  cover: Colours;
+  deliverBy: string;
+  deliverTo: string;
+  files: FilesWish;
+  finishing: string;
+  inside: Colours;
+  overs: string;
+  own: OwnLine[];
+  packing: string;
+  proof: ProofWish;
+  quantities: number[];
+  replyBy: string;
+  selfCover: boolean;
+  signedWith: string;
+  stiffness: string;
+  unders: string;
+  wording: string;
+}
+
+export interface WishesTold {
+  is: Wishes;
+  seen: number;
 }
 
 export interface Without {
