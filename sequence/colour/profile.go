@@ -17,6 +17,23 @@ func SRGBProfile() []byte { return slices.Clone(srgbProfile) }
 
 var srgbProfile = buildProfile()
 
+// GreyProfile returns a profile for greys with the transfer curve of sRGB, so
+// that a picture of one channel without a profile looks like the same picture of
+// three. Built and kept as SRGBProfile is.
+func GreyProfile() []byte { return slices.Clone(greyProfile) }
+
+var greyProfile = buildGreyProfile()
+
+func buildGreyProfile() []byte {
+	return assemble("GRAY", []iccTag{
+		{"desc", textElement("Grey with the curve of sRGB")},
+		{"cprt", textElement("No copyright (CC0 1.0). Use freely.")},
+		{"wtpt", fixedElement("XYZ ", fixed(iccD50[0]), fixed(iccD50[1]), fixed(iccD50[2]))},
+		{"chad", chadElement(adaptation(whiteXYZ(srgbWhite), iccD50))},
+		{"kTRC", srgbCurve()},
+	})
+}
+
 // iccD50 is the profile connection space's white as ICC.1 prints it.
 var iccD50 = [3]float64{0.9642, 1, 0.8249}
 
@@ -42,7 +59,7 @@ func buildProfile() []byte {
 	adapt := adaptation(whiteXYZ(srgbWhite), iccD50)
 	colorants := colorantsOf(adapt.times(srgbToXYZ))
 	curve := srgbCurve()
-	return assemble([]iccTag{
+	return assemble("RGB ", []iccTag{
 		{"desc", textElement("sRGB (IEC 61966-2-1)")},
 		{"cprt", textElement("No copyright (CC0 1.0). Use freely.")},
 		{"wtpt", fixedElement("XYZ ", fixed(iccD50[0]), fixed(iccD50[1]), fixed(iccD50[2]))},
@@ -119,7 +136,7 @@ const iccHeaderSize = 128
 
 // assemble lays out header, tag table and data, each element at a multiple of
 // four bytes; equal elements of neighbouring tags are stored once.
-func assemble(tags []iccTag) []byte {
+func assemble(space string, tags []iccTag) []byte {
 	table := binary.BigEndian.AppendUint32(nil, uint32(len(tags)))
 	offset := iccHeaderSize + 4 + 12*len(tags)
 	var body []byte
@@ -137,7 +154,7 @@ func assemble(tags []iccTag) []byte {
 			body = append(body, 0)
 		}
 	}
-	profile := slices.Concat(iccHeader(offset+len(body)), table, body)
+	profile := slices.Concat(iccHeader(space, offset+len(body)), table, body)
 	// The profile ID is the MD5 of the profile while flags, intent and ID are
 	// zero; the first two are zero here anyway.
 	id := md5.Sum(profile)
@@ -145,11 +162,11 @@ func assemble(tags []iccTag) []byte {
 	return profile
 }
 
-func iccHeader(size int) []byte {
+func iccHeader(space string, size int) []byte {
 	header := make([]byte, iccHeaderSize)
 	binary.BigEndian.PutUint32(header, uint32(size))
 	binary.BigEndian.PutUint32(header[8:], 0x04200000) // version 4.2
-	copy(header[12:], "mntrRGB XYZ ")
+	copy(header[12:], "mntr"+space+"XYZ ")
 	for i, v := range []uint16{2026, 1, 1, 0, 0, 0} { // a fixed date keeps the bytes fixed
 		binary.BigEndian.PutUint16(header[24+2*i:], v)
 	}

@@ -187,7 +187,7 @@ func (p *Pool) understand(w *worker, q question, raw []byte) (sequence.Photo, bo
 
 // fits reports whether a photo can be the answer to a question.
 func fits(q question, photo sequence.Photo) bool {
-	if len(q.Shot) > 0 {
+	if len(q.Shot) > 0 || len(q.Plate) > 0 {
 		return photo.Hash == "" && photo.Width > 0
 	}
 	if len(q.Cards) == 0 {

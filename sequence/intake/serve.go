@@ -133,6 +133,9 @@ func answerTo(ctx context.Context, q question, limits Limits) (sequence.Photo, e
 	if len(q.Shot) > 0 {
 		return shoot(ctx, string(q.Path), string(q.Shot), limits)
 	}
+	if len(q.Plate) > 0 {
+		return plate(ctx, string(q.Path), string(q.Plate), limits)
+	}
 	if len(q.Cards) == 0 {
 		return remeasure(ctx, string(q.Path), limits)
 	}

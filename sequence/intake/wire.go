@@ -10,8 +10,8 @@ import (
 // A pool and its workers speak in lines of JSON: the worker greets once, then
 // answers every question with one line.
 
-// question asks for one file: without Cards, for its measures alone, or with Shot
-// for a grey picture and a view in that folder. Names are
+// question asks for one file: without Cards, for its measures alone, with Shot
+// for a grey picture and a view in that folder, with Plate for what a press takes. Names are
 // bytes, not text: a file's name need not be valid UTF-8, and JSON would
 // quietly change it.
 type question struct {
@@ -20,6 +20,7 @@ type question struct {
 	Cards   []byte `json:"cards,omitempty"`
 	Scratch []byte `json:"scratch,omitempty"`
 	Shot    []byte `json:"shot,omitempty"`
+	Plate   []byte `json:"plate,omitempty"`
 }
 
 // answer carries a photo or a fault; the greeting has number 0 and neither.

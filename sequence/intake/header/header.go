@@ -6,6 +6,7 @@ import "io"
 type Header struct {
 	Format        string  // as Kind names it
 	Width, Height int     // pixels as decoded, not yet upright
+	Components    int     // JPEG only: 1 grey, 3 colours, 4 inks
 	Bands         *Bands  // TIFF only: how its pixels lie in the file, nil when that is not known
 	Memory        int64   // bytes that decoding will take at most
 	Profile       []byte  // embedded colour profile, nil when there is none

@@ -141,6 +141,7 @@ func (h *Header) readFrame(marker byte, payload *io.SectionReader) error {
 		return noPicture(nil)
 	}
 	components := int(raw[5])
+	h.Components = components
 	samples := 0.0 // per pixel
 	most := 1.0
 	for i := 0; i < components && 8+3*i < len(raw); i++ {
