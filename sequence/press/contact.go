@@ -2,7 +2,6 @@ package press
 
 import (
 	"fmt"
-	"io"
 	"strconv"
 
 	"pairwall/sequence"
@@ -34,7 +33,7 @@ func (d *Document) Contacts(title string, style pages.ContactStyle, sheets [][]p
 }
 
 func (k *Ink) shown(photo sequence.PhotoID, at pages.Rect, open Source) error {
-	picture, err := k.doc.JPEG(fmt.Sprintf("photo %d", photo), func() (io.ReadCloser, error) { return open(photo) })
+	picture, err := k.doc.Plate(fmt.Sprintf("photo %d", photo), func() (Plate, error) { return open.Upright()(photo) })
 	if err == nil {
 		k.Picture(picture, at)
 	}

@@ -2,8 +2,9 @@ package press
 
 import (
 	"crypto/sha256"
-	"fmt"
+	"errors"
 	"io"
+	"syscall"
 	"time"
 
 	"pairwall/sequence"
@@ -16,6 +17,8 @@ import (
 type About struct {
 	Title string
 	Made  time.Time // part of the file: the same input and time make the same bytes
+
+	Intent *Intent // what it is to be printed on; nil for a file to look at or to print at home
 }
 
 // Document is a file in the making, written page by page.
@@ -27,6 +30,7 @@ type Document struct {
 	parent  pdf.Ref
 	leaves  pdf.Array // the pages so far
 	srgb    pdf.Ref   // the colour space of what we colour ourselves and of pictures that say nothing
+	all     pdf.Ref   // the colour space of registration marks; 0 while there are none
 	spaces  map[[32]byte]pdf.Ref
 	shown   map[string]Picture
 }
@@ -54,17 +58,37 @@ func (d *Document) space(profile []byte, components int) pdf.Ref {
 	return ref
 }
 
+// Boxes are the boxes of a page (ISO 32000-1, 14.11.2): what is cut out of the
+// sheet, and what is printed beyond that.
+type Boxes struct {
+	Media pages.Size
+	Trim  pages.Rect // on the media
+	Bleed pages.Length
+}
+
 // Page adds a page of a size; draw puts onto it what belongs there.
 func (d *Document) Page(size pages.Size, draw func(*Ink) error) error {
-	ink := &Ink{doc: d, height: size.Height, pictures: pdf.Dict{}, fonts: pdf.Dict{}}
+	return d.Boxed(Boxes{Media: size, Trim: pages.Rect{Size: size}}, draw)
+}
+
+// Boxed adds a page that will be cut. What is drawn counts from the corner of
+// its trim.
+func (d *Document) Boxed(b Boxes, draw func(*Ink) error) error {
+	ink := &Ink{doc: d, height: b.Media.Height, x0: b.Trim.X, y0: b.Trim.Y, pictures: pdf.Dict{}, fonts: pdf.Dict{},
+		spaces: pdf.Dict{sRGB: d.srgb}}
 	if err := draw(ink); err != nil {
 		return err
 	}
 	content := d.w.AddStream(pdf.Dict{}, ink.content.Bytes())
-	box := pdf.Numbers(0, 0, points(size.Width), points(size.Height))
-	leaf := d.w.Add(pdf.Dict{"Type": pdf.Name("Page"), "Parent": d.parent, "MediaBox": box, "TrimBox": box, "Contents": content,
-		"Resources": pdf.Dict{"XObject": ink.pictures, "Font": ink.fonts, "ColorSpace": pdf.Dict{sRGB: d.srgb}}})
-	d.leaves = append(d.leaves, leaf)
+	box := func(r pages.Rect) pdf.Array {
+		return pdf.Numbers(points(r.X), points(b.Media.Height-r.Bottom()), points(r.Right()), points(b.Media.Height-r.Y))
+	}
+	leaf := pdf.Dict{"Type": pdf.Name("Page"), "Parent": d.parent, "MediaBox": box(pages.Rect{Size: b.Media}), "TrimBox": box(b.Trim), "Contents": content,
+		"Resources": pdf.Dict{"XObject": ink.pictures, "Font": ink.fonts, "ColorSpace": ink.spaces}}
+	if b.Trim.Size != b.Media {
+		leaf["BleedBox"] = box(b.Trim.Inset(-b.Bleed))
+	}
+	d.leaves = append(d.leaves, d.w.Add(leaf))
 	return d.w.Err()
 }
 
@@ -82,14 +106,33 @@ func (d *Document) End() error {
 	}
 	d.w.Put(d.parent, pdf.Dict{"Type": pdf.Name("Pages"), "Kids": d.leaves, "Count": len(d.leaves)})
 	made := pdf.Text(d.about.Made.UTC().Format("D:20060102150405Z"))
-	info := d.w.Add(pdf.Dict{"Title": pdf.Text(d.about.Title), "Producer": pdf.Text("Pairwall"), "CreationDate": made, "ModDate": made})
-	root := d.w.Add(pdf.Dict{"Type": pdf.Name("Catalog"), "Pages": d.parent,
-		"ViewerPreferences": pdf.Dict{"DisplayDocTitle": true, "PrintScaling": pdf.Name("None")}})
-	if err := d.w.Close(root, info); err != nil {
-		return &sequence.Error{Code: sequence.Unreadable, Message: "The PDF could not be written to its end.",
-			Hint: "See whether the disk has room, and try again.", Err: err}
+	info := pdf.Dict{"Title": pdf.Text(d.about.Title), "Producer": pdf.Text(producer), "CreationDate": made, "ModDate": made}
+	root := pdf.Dict{"Type": pdf.Name("Catalog"), "Pages": d.parent,
+		"ViewerPreferences": pdf.Dict{"DisplayDocTitle": true, "PrintScaling": pdf.Name("None")}}
+	if d.about.Intent != nil {
+		d.identify(root, info)
+	}
+	if err := d.w.Close(d.w.Add(root), d.w.Add(info)); err != nil {
+		return unwritten(err)
 	}
 	return nil
+}
+
+const producer = "Pairwall"
+
+// unwritten is the error for a file that could not be written. One of ours that
+// was met on the way is passed on as it is.
+func unwritten(err error) error {
+	var ours *sequence.Error
+	if errors.As(err, &ours) {
+		return err
+	}
+	e := &sequence.Error{Code: sequence.Unreadable, Message: "The PDF could not be written to its end.",
+		Hint: "Look at the disk, and try again.", Err: err}
+	if errors.Is(err, syscall.ENOSPC) {
+		e.Message, e.Hint = "The disk is full: there is no room for the PDF.", "Make room on it, or write the PDF to another disk."
+	}
+	return e
 }
 
 // Source opens the picture of a photo as a JPEG file, upright.
@@ -97,68 +140,9 @@ type Source func(sequence.PhotoID) (io.ReadCloser, error)
 
 // Picture is a picture in the file; it can be shown any number of times.
 type Picture struct {
-	ref           pdf.Ref
-	name          pdf.Name
-	Width, Height int // pixels
-}
-
-// JPEG puts a JPEG file into the document as it is, without what was written
-// into it beside the picture, and in its own colour profile. The key names it:
-// the same key is written once.
-//
-// Error: Damaged for what is no JPEG; what open returns.
-func (d *Document) JPEG(key string, open func() (io.ReadCloser, error)) (Picture, error) {
-	if known, ok := d.shown[key]; ok {
-		return known, nil
-	}
-	file, err := open()
-	if err != nil {
-		return Picture{}, err
-	}
-	defer file.Close()
-	j, err := pdf.OpenJPEG(file)
-	if err != nil {
-		return Picture{}, &sequence.Error{Code: sequence.Damaged, Message: fmt.Sprintf("The picture of %s cannot be printed.", key),
-			Hint: "Look whether its original can still be opened.", Err: err}
-	}
-	dict := pdf.Dict{"Type": pdf.Name("XObject"), "Subtype": pdf.Name("Image"), "Width": j.Width, "Height": j.Height,
-		"BitsPerComponent": j.Bits, "Filter": pdf.Name("DCTDecode"), "ColorSpace": d.spaceOf(j)}
-	if j.Components == 4 && j.Inverted {
-		dict["Decode"] = pdf.Numbers(1, 0, 1, 0, 1, 0, 1, 0)
-	}
-	picture := Picture{ref: d.w.Reserve(), Width: j.Width, Height: j.Height}
-	picture.name = pdf.Name(fmt.Sprintf("P%d", picture.ref))
-	d.w.PipeStream(picture.ref, dict, j.Pour)
-	d.shown[key] = picture
-	return picture, nil
-}
-
-// spaceOf is the colour space of a JPEG: its own profile, when that is of as
-// many components; sRGB for colours without one, and for greys the tone curve
-// nearest to it.
-func (d *Document) spaceOf(j *pdf.JPEG) pdf.Value {
-	switch {
-	case len(j.Profile) >= 128 && componentsOf(j.Profile) == j.Components:
-		return d.space(j.Profile, j.Components)
-	case j.Components == 3:
-		return d.srgb
-	case j.Components == 1:
-		return pdf.Array{pdf.Name("CalGray"), pdf.Dict{"WhitePoint": pdf.Numbers(0.9642, 1, 0.8249), "Gamma": 2.2}}
-	}
-	return pdf.Name("DeviceCMYK")
-}
-
-// componentsOf reads the colour space of a profile's header (ICC.1:2022, 7.2.6).
-func componentsOf(profile []byte) int {
-	switch string(profile[16:20]) {
-	case "GRAY":
-		return 1
-	case "RGB ", "Lab ", "XYZ ", "YCbr":
-		return 3
-	case "CMYK":
-		return 4
-	}
-	return 0
+	ref  pdf.Ref
+	name pdf.Name
+	turn int
 }
 
 // font names the font of a face in this file.

@@ -2,7 +2,6 @@ package press
 
 import (
 	"fmt"
-	"io"
 	"strconv"
 
 	"pairwall/sequence"
@@ -52,7 +51,7 @@ func (d *Document) SmallPrints(p SmallPrints) error {
 
 func (k *Ink) smallPrint(p SmallPrints, one pages.Print) error {
 	photo := p.Photos[one.Photo]
-	picture, err := k.doc.JPEG(fmt.Sprintf("photo %d", one.Photo), func() (io.ReadCloser, error) { return p.Open(one.Photo) })
+	picture, err := k.doc.Plate(fmt.Sprintf("photo %d", one.Photo), func() (Plate, error) { return p.Open.Upright()(one.Photo) })
 	if err != nil {
 		return err
 	}

@@ -32,11 +32,20 @@ func (c *Content) Grey(v float64) {
 	c.op("G", v)
 }
 
-// ColourIn sets the colour of fills in a colour space of the page's resources.
+// RGB sets the colour of fills and lines in the device's own red, green and
+// blue, 0..1.
+func (c *Content) RGB(r, g, b float64) {
+	c.op("rg", r, g, b)
+	c.op("RG", r, g, b)
+}
+
+// ColourIn sets the colour of fills and lines in a colour space of the page's
+// resources.
 func (c *Content) ColourIn(space Name, v ...float64) {
-	c.b = appendName(c.b, space)
-	c.b = append(c.b, " cs\n"...)
+	c.b = append(appendName(c.b, space), " cs\n"...)
 	c.op("scn", v...)
+	c.b = append(appendName(c.b, space), " CS\n"...)
+	c.op("SCN", v...)
 }
 
 // Line draws a straight line of the given width.
@@ -57,6 +66,25 @@ func (c *Content) Fill() { c.op("f") }
 func (c *Content) Stroke(width float64) {
 	c.op("w", width)
 	c.op("S")
+}
+
+// Clip keeps what is drawn next within the path, until Within ends.
+func (c *Content) Clip() { c.b = append(c.b, "W n\n"...) }
+
+// Circle adds a circle to the path, of four Bézier curves that leave it by less
+// than a thousandth of the radius.
+func (c *Content) Circle(x, y, r float64) {
+	const k = 0.5522847498 // 4/3 × (√2 − 1)
+	c.op("m", x+r, y)
+	c.op("c", x+r, y+k*r, x+k*r, y+r, x, y+r)
+	c.op("c", x-k*r, y+r, x-r, y+k*r, x-r, y)
+	c.op("c", x-r, y-k*r, x-k*r, y-r, x, y-r)
+	c.op("c", x+k*r, y-r, x+r, y-k*r, x+r, y)
+}
+
+// Dash draws lines next as dashes with gaps between, until Within ends.
+func (c *Content) Dash(dash, gap float64) {
+	c.b = append(appendValue(c.b, Numbers(dash, gap)), " 0 d\n"...)
 }
 
 // Show draws a picture or a form of the page's resources over the unit square.

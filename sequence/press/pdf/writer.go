@@ -101,6 +101,17 @@ func (w *Writer) putRaw(ref Ref, dict Dict, data []byte) {
 	w.write([]byte("\nendstream\nendobj\n"))
 }
 
+// AddPlain writes a stream as it is, for readers that look for it without
+// reading the rest.
+func (w *Writer) AddPlain(dict Dict, data []byte) Ref {
+	ref := w.Reserve()
+	w.putRaw(ref, dict, data)
+	return ref
+}
+
+// Digest is a hash of all that was written so far.
+func (w *Writer) Digest() []byte { return w.sum.Sum(nil) }
+
 // PipeStream writes a stream as pour gives it, already encoded as dict's Filter
 // says. Its length becomes an object of its own, because it is known afterwards.
 func (w *Writer) PipeStream(ref Ref, dict Dict, pour func(io.Writer) error) {
