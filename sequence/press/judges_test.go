@@ -7,8 +7,12 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
+
+	"github.com/pdfcpu/pdfcpu/pkg/api"
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 
 	"pairwall/sequence"
 	"pairwall/sequence/pages"
@@ -40,6 +44,14 @@ func accepted(t *testing.T, file string) {
 	if said := judge(t, "gs", "-q", "-dNOPAUSE", "-dBATCH", "-dPDFSTOPONERROR", "-sDEVICE=nullpage", file); said != "" {
 		t.Errorf("ghostscript says: %s", said)
 	}
+	if err := api.ValidateFile(file, model.NewDefaultConfiguration()); err != nil {
+		t.Errorf("pdfcpu: %v", err)
+	}
+}
+
+func TestMain(m *testing.M) {
+	api.DisableConfigDir() // pdfcpu's, in the maker's home
+	os.Exit(m.Run())
 }
 
 // letters reads the typeface the program prints with.
@@ -64,6 +76,11 @@ var about = About{Title: "Round the Adriatic", Made: time.Date(2026, 5, 3, 18, 4
 
 // written makes a document and returns its bytes and a file that holds them.
 func written(t testing.TB, draw func(*Document) error) ([]byte, string) {
+	t.Helper()
+	return writtenFor(t, about, draw)
+}
+
+func writtenFor(t testing.TB, about About, draw func(*Document) error) ([]byte, string) {
 	t.Helper()
 	var out bytes.Buffer
 	d := Begin(&out, about, letters(t))
@@ -132,11 +149,11 @@ func TestADocumentWithoutPagesIsRefused(t *testing.T) {
 func TestADiskThatIsFullIsSaid(t *testing.T) {
 	d := Begin(full{}, about, letters(t))
 	_ = d.Page(pages.Size{Width: 10, Height: 10}, func(*Ink) error { return nil })
-	if err := d.End(); sequence.CodeOf(err) != sequence.Unreadable {
+	if err := d.End(); sequence.CodeOf(err) != sequence.Unreadable || !strings.Contains(err.Error(), "full") {
 		t.Errorf("%v", err)
 	}
 }
 
 type full struct{}
 
-func (full) Write([]byte) (int, error) { return 0, fmt.Errorf("no space left on device") }
+func (full) Write([]byte) (int, error) { return 0, fmt.Errorf("write: %w", syscall.ENOSPC) }
