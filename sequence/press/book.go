@@ -3,7 +3,6 @@ package press
 import (
 	"errors"
 	"fmt"
-	"strconv"
 
 	"pairwall/sequence"
 	"pairwall/sequence/pages"
@@ -12,10 +11,9 @@ import (
 
 // Bound is a book and what is on its pages.
 type Bound struct {
-	Book   pages.Book
-	Photos map[sequence.PhotoID]sequence.Photo
-	Open   Plates
-	Told   func(page int) // called as each page is done; may be nil
+	Book pages.Book
+	Open Plates
+	Told func(page int) // called as each page is done; may be nil
 }
 
 // Marks printed outside the bleed. Common practice.
@@ -29,8 +27,7 @@ const (
 // SinglePages adds the pages of a book one by one, in order, each with its bleed;
 // with marks, also with crop and registration marks outside it.
 //
-// Errors: those of opening a picture, naming the page; Invalid for words that do
-// not fit on theirs.
+// Errors: those of opening a picture, naming the page.
 func (d *Document) SinglePages(b Bound, marks bool) error {
 	room := b.Book.Format.Bleed
 	if marks {
@@ -69,22 +66,12 @@ func (k *Ink) page(b Bound, page pages.BookPage) error {
 		if s.Window.Width > 0 && s.Window.Height > 0 {
 			_ = k.In(s.Window, func() error { k.Picture(picture, s.Picture); return nil })
 		}
-		if page.Caption != nil {
-			k.caption(b.Photos[s.Photo].Caption, *page.Caption)
-		}
 	}
-	if page.Leaf != nil && page.Words != nil {
-		lines, fits := k.doc.letters.Compose(*page.Leaf, *page.Words)
-		if !fits {
-			return &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("The words of page %d do not fit on it.", page.Number),
-				Hint: "Shorten them, or divide them between two pages."}
-		}
+	for _, w := range page.Writings {
+		lines, _ := w.Set(k.doc.letters, page.Right()) // what is over was told, and is printed as it was shown
 		for _, line := range lines {
 			k.Text(line.Text, line.Size, line.X, line.Y)
 		}
-	}
-	if page.Folio != nil {
-		k.folio(page)
 	}
 	return nil
 }
@@ -96,25 +83,6 @@ func onPage(number int, err error) error {
 		return err
 	}
 	return &sequence.Error{Code: coded.Code, Message: fmt.Sprintf("Page %d: %s", number, coded.Message), Hint: coded.Hint, Err: err}
-}
-
-func (k *Ink) caption(text string, room pages.Rect) {
-	y := room.Y + ascending*smallWords
-	for _, line := range k.doc.letters.Break(text, smallWords, room.Width, int(room.Height/(leading*smallWords))) {
-		k.Text(line, smallWords, room.X, y)
-		y += leading * smallWords
-	}
-}
-
-// folio prints the page number on the outer side.
-func (k *Ink) folio(page pages.BookPage) {
-	room, number := *page.Folio, strconv.Itoa(page.Number)
-	base := room.Bottom() - (1-ascending)*smallWords
-	if page.Right() {
-		k.Right(number, smallWords, room.Right(), base)
-		return
-	}
-	k.Text(number, smallWords, room.X, base)
 }
 
 // marks draws crop marks at the corners and registration marks at the middle of

@@ -50,7 +50,7 @@ func ofFiles(t testing.TB, turns map[sequence.PhotoID]int, names ...string) Plat
 
 // laid is a small book: a title page and a blank, an opening photo, a spread with
 // a caption, one across the gutter, a closing photo.
-func laid(format pages.Format, sizes ...[2]int) (pages.Book, map[sequence.PhotoID]sequence.Photo) {
+func laid(format pages.Format, sizes ...[2]int) pages.Book {
 	photos := map[sequence.PhotoID]sequence.Photo{}
 	for i, s := range sizes {
 		id := sequence.PhotoID(i + 1)
@@ -62,7 +62,7 @@ func laid(format pages.Format, sizes ...[2]int) (pages.Book, map[sequence.PhotoI
 	plan.Back = []pages.Leaf{{Kind: pages.TextLeaf, Text: "Trieste to Bari, by the slow trains.\n\nΚέρκυρα στο φως."}, {Kind: pages.Colophon, Text: "First edition of 100.\nPrinted on 150 g/m²."}}
 	plan.Placements = []pages.Placement{{Photo: 2, Manner: pages.FullBleed}, {Photo: 4, Manner: pages.FullBleed, Apart: 4}}
 	wall := sequence.Sequence{Opening: 1, Spreads: []sequence.Spread{{ID: 1, Left: 2, Right: 3}, {ID: 2, Left: 4, Across: true}}, Closing: 5}
-	return pages.Lay(format, plan, wall, photos), photos
+	return pages.Lay(format, plan, wall, photos)
 }
 
 var bookFiles = []string{"rome-2024/BDH_10_1I_0015.jpg", "icc/jpg-24bit-icc-adobe-rgb.jpg", "orientation/Landscape_6.jpg", "photos-cc0/lake-sherburne.jpg", "icc/paris_icc_exif_xmp.png"}
@@ -91,11 +91,11 @@ func measured(t testing.TB) [][2]int {
 
 func printersPDF(t testing.TB, format pages.Format, intent *Intent, marks bool) ([]byte, string, pages.Book) {
 	t.Helper()
-	book, photos := laid(format, measured(t)...)
+	book := laid(format, measured(t)...)
 	about := about
 	about.Intent = intent
 	out, file := writtenFor(t, about, func(d *Document) error {
-		return d.SinglePages(Bound{Book: book, Photos: photos, Open: ofFiles(t, map[sequence.PhotoID]int{3: 6}, bookFiles...)}, marks)
+		return d.SinglePages(Bound{Book: book, Open: ofFiles(t, map[sequence.PhotoID]int{3: 6}, bookFiles...)}, marks)
 	})
 	return out, file, book
 }
@@ -396,11 +396,11 @@ func TestAPictureLiesUprightHoweverItIsStored(t *testing.T) {
 // so that their edges are plain; 0.2 mm is what is promised.
 func TestPagesAreDrawnAsThePlanHasThem(t *testing.T) {
 	const ppi = 300
-	book, photos := laid(pages.FirstFormat, [2]int{300, 200}, [2]int{300, 200}, [2]int{200, 300}, [2]int{300, 210}, [2]int{300, 200})
+	book := laid(pages.FirstFormat, [2]int{300, 200}, [2]int{300, 200}, [2]int{200, 300}, [2]int{300, 210}, [2]int{300, 200})
 	about := about
 	about.Intent = SRGB()
 	_, file := writtenFor(t, about, func(d *Document) error {
-		return d.SinglePages(Bound{Book: book, Photos: photos, Open: blackPicture(t, 300, 200).Upright()}, true)
+		return d.SinglePages(Bound{Book: book, Open: blackPicture(t, 300, 200).Upright()}, true)
 	})
 	room := book.Format.Bleed + markRoom
 	for _, page := range book.Pages {
@@ -420,23 +420,12 @@ func TestPagesAreDrawnAsThePlanHasThem(t *testing.T) {
 	}
 }
 
-func TestWordsThatDoNotFitAreSaid(t *testing.T) {
-	format := pages.FirstFormat
-	plan := pages.FirstPlan
-	plan.Front = []pages.Leaf{{Kind: pages.TextLeaf, Text: strings.Repeat("Nothing but sea between the islands. ", 400)}}
-	book := pages.Lay(format, plan, sequence.Sequence{}, nil)
-	err := Begin(io.Discard, about, letters(t)).SinglePages(Bound{Book: book}, false)
-	if sequence.CodeOf(err) != sequence.Invalid || !strings.Contains(err.Error(), "page 1") {
-		t.Errorf("%v", err)
-	}
-}
-
 func TestAPictureThatIsMissingIsSaidWithItsPage(t *testing.T) {
-	book, photos := laid(pages.FirstFormat, [2]int{3, 2}, [2]int{3, 2}, [2]int{3, 2}, [2]int{3, 2}, [2]int{3, 2})
+	book := laid(pages.FirstFormat, [2]int{3, 2}, [2]int{3, 2}, [2]int{3, 2}, [2]int{3, 2}, [2]int{3, 2})
 	gone := func(sequence.PhotoID) (Plate, error) {
 		return Plate{}, &sequence.Error{Code: sequence.NotFound, Message: "The original of photo 1 is missing.", Hint: "Find it again."}
 	}
-	err := Begin(io.Discard, about, letters(t)).SinglePages(Bound{Book: book, Photos: photos, Open: gone}, false)
+	err := Begin(io.Discard, about, letters(t)).SinglePages(Bound{Book: book, Open: gone}, false)
 	if sequence.CodeOf(err) != sequence.NotFound || !strings.HasPrefix(err.Error(), "Page 3: ") {
 		t.Errorf("%v", err)
 	}
