@@ -61,7 +61,7 @@ func open(ctx context.Context, dir string, set settings) (*Store, error) {
 		return nil, coded(ctx, file, err)
 	}
 	s := &Store{Now: set.now, db: db, file: file, turn: make(chan struct{}, 1)}
-	if err := s.writable(ctx); err != nil {
+	if err := errors.Join(s.writable(ctx), s.settleErasures(ctx)); err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
 	return s, nil
@@ -87,6 +87,8 @@ func dsn(file string, patience time.Duration, foreignKeys bool) string {
 		"_foreign_keys": {strconv.FormatBool(foreignKeys)},
 		"_busy_timeout": {strconv.FormatInt(patience.Milliseconds(), 10)},
 		"_txlock":       {"immediate"},
+		// What is deleted or written over leaves nothing readable in the file.
+		"_secure_delete": {"true"},
 	})
 }
 
