@@ -21,6 +21,7 @@ var published = map[string]string{
 	"0009_printer_profiles.sql": "aeef80c941c838b80d529c23991249cc15f3cc28aea8da499d5fd0378c011a9b",
 	"0010_pages.sql":            "3d00a83815dcb0151dc00bd19ce98566b5302cc2c91c69730815da1cdb7b136c",
 	"0011_inquiry.sql":          "34ae8d1be75f1b1b411b2ef3d573121c79b3eac32cd8599c29e9111de35d506b",
+	"0012_copies.sql":           "b2250955bdca0a2f8af71af3edba5dfcb57916426c21c1fb28ed4ae1d820eb88",
 }
 
 func TestPublishedMigrationsNeverChange(t *testing.T) {

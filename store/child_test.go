@@ -36,6 +36,8 @@ func play(part string) int {
 		case "open":
 		case "act for ever":
 			err = actForEver(s, seed)
+		case "read orders for ever":
+			err = readForEver(s)
 		case "pair":
 			err = pairAll(s, 21, 40, "the other process")
 		default:

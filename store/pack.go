@@ -19,7 +19,7 @@ import (
 // Pack writes all that is known of one title, its journal and its versions
 // included, into a data file of its own at path, which must not be there yet.
 // Without places no position, no track, no path of this machine and nothing that
-// was between the maker and printers goes along: what was stated of places is left
+// was between the maker and printers or buyers goes along: what was stated of places is left
 // out of the journal too.
 //
 // Errors: NotFound when there is no such title; Unreadable when the file cannot
@@ -85,7 +85,9 @@ func packTable(ctx context.Context, tx *sql.Tx, t table, title sequence.TitleID,
 	values := t.names()
 	if !places {
 		switch t.name {
-		case "tracks", "refusals", "inquiry", "inquiry_acts": // where somebody went; which folders this machine has; what printers ask for
+		case "tracks", "refusals", // where somebody went; which folders this machine has
+			"inquiry", "inquiry_acts", // what printers ask for
+			"orders", "order_lists", "copies", "decisions", "erasures": // who bought, and the maker's own prices
 			return nil
 		case "journal":
 			return packJournal(ctx, tx, t, title)
