@@ -55,6 +55,27 @@ func BenchmarkFramesOf500Cards(b *testing.B) {
 	}
 }
 
+// BenchmarkTableOf1500Prints measures likewise how a large table is laid anew:
+// the longest task is what the maker waits for.
+func BenchmarkTableOf1500Prints(b *testing.B) {
+	a := startApp(b)
+	a.multiply(1500)
+	on := a.visit(desktop)
+	on.click(".piled input")
+	on.until("all lie there", `document.querySelectorAll('[data-region="table"] .print').length === 1500 && !document.querySelector("[data-veiled]")`)
+	for _, order := range []string{"taken", "place", "colour", "light", "feeling", "kind", "came"} {
+		b.Run(order, func(b *testing.B) {
+			for b.Loop() {
+				on.measured(b, func(_ *testing.B, t *tab) {
+					read[chromedp.Void](t, call(`(order, key) => { const list = document.querySelector(key); list.value = order; list.dispatchEvent(new Event("change", { bubbles: true })); }`, order, orders))
+					read[chromedp.Void](t, threeFrames)
+					t.gone("[data-veiled]")
+				}).report(b)
+			}
+		})
+	}
+}
+
 const picturesThere = `[...document.querySelectorAll("[data-photo] img")].filter((img) => { const b = img.getBoundingClientRect(); return b.bottom > 0 && b.top < innerHeight; }).every((img) => img.complete && img.naturalWidth > 0)`
 
 // draggingAbout carries a print from the table over the wall, for some seconds.

@@ -153,6 +153,28 @@ func TestTheTableIsLaidOutInGroupsAndShowsWhatIsAskedFor(t *testing.T) {
 	b.sees("[-] (26 1) [-] box 28")
 }
 
+func TestAThousandPrintsAreLaidAnewAndTheFocusFindsTheLast(t *testing.T) {
+	a := startApp(t)
+	a.multiply(1000)
+	b := a.visit(desktop)
+	const drawn = `[...document.querySelectorAll('[data-region="table"] .print')].every((el) => el.querySelector("[data-photo]").checkVisibility({ contentVisibilityAuto: true }))`
+	b.click(".piled input")
+	b.until("a thousand lie there", `document.querySelectorAll('[data-region="table"] .print').length === 1000`)
+	b.selects(orders, "light")
+	b.tabTo(region("table"))
+	b.key(kb.End) // perhaps before it is drawn
+	b.until("the focus stands on the last print, in sight", `(() => {
+		const all = document.querySelectorAll('[data-region="table"] [data-photo]');
+		const el = document.activeElement;
+		const box = el.getBoundingClientRect();
+		return el === all[all.length - 1] && el.contains(document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 3));
+	})()`)
+	b.gone("[data-veiled]")
+	b.until("all prints are drawn", drawn)
+	b.selects(orders, "came")
+	b.until("they lie as they came", `[...document.querySelectorAll('[data-region="table"] [data-photo]')].every((el, i, all) => i === 0 || Number(all[i - 1].dataset.photo) < Number(el.dataset.photo))`)
+}
+
 func TestTheTableIsSearchedFromTheKeyboard(t *testing.T) {
 	a := startApp(t)
 	a.hang("[-] (1 2) [-]")

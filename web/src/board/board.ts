@@ -75,14 +75,13 @@ export class Board {
   private layOut(sequence: Sequence, gliding: boolean): void {
     const { desk } = this;
     const was = standing();
-    const cards = [...this.cards.values()].map((card) => card.el);
+    const cards = [...this.cards.values()].filter((card) => card.near).map((card) => card.el);
     const glideOn = gliding ? glide([...this.wall.movable, ...cards]) : () => {};
     const cardOf = (photo: PhotoID) => this.card(photo)?.el;
     this.wall.draw(desk, cardOf);
     this.table.draw(desk.laid, cardOf, (photo) => desk.turnPile(photo), (photos) => desk.chooseAll(photos));
     this.box.draw(sequence.box.filter((photo) => desk.photos.has(photo)).map((photo) => ({ photo })), cardOf);
     for (const place of [this.wall, this.table, this.box]) place.sweep();
-    this.near.watch(this.wall.movable);
     for (const [photo, card] of this.cards) {
       const known = desk.photos.get(photo)!;
       const lost = missing(known);
@@ -92,8 +91,9 @@ export class Board {
     }
     for (const region of [this.wall.el, this.table.el, this.box.el]) oneTabStop(region);
     regain(was);
+    this.table.unveil();
     glideOn();
-    if (!gliding) for (const card of this.cards.values()) card.sharpen();
+    this.near.watch(this.wall.movable); // asks where cards lie: at the end, or all would be laid out twice
   }
 
   private card(photo: PhotoID): Card | undefined {

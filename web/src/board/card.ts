@@ -50,8 +50,7 @@ export class Card {
   /** Shows as many pixels as the place it lies in can use; the small picture stays until the larger one is there. */
   sharpen(): void {
     if (!this.near) return;
-    const box = this.img.getBoundingClientRect();
-    const need = Math.max(box.width, box.height) * devicePixelRatio;
+    const need = Math.max(this.img.offsetWidth, this.img.offsetHeight) * devicePixelRatio; // as it lies, not as it is drawn while it glides there
     const size: Size = need <= 170 ? 160 : need <= 560 ? 400 : 1600;
     if (size <= this.size) return;
     this.size = size;

@@ -15,19 +15,17 @@ interface Placed {
 export function glide(elements: Iterable<HTMLElement>): () => void {
   if (calm.matches || document.visibilityState !== "visible") return () => {};
   const before: Placed[] = [];
-  const near = new Map<Element, boolean>(); // asking for a card's place would lay out a spread far from sight
+  const place = places();
   for (const el of elements) {
-    const row = el.parentElement?.closest(".spread, .print");
-    if (row && !near.has(row)) near.set(row, inSight(row.getBoundingClientRect()));
-    if (row && !near.get(row)) continue;
-    const box = el.getBoundingClientRect();
-    if (inSight(box)) before.push({ el, box, parent: el.parentElement });
+    const box = place(el);
+    if (box) before.push({ el, box, parent: el.parentElement });
   }
   return () => {
-    const now = before.map(({ el }) => (el.isConnected ? el.getBoundingClientRect() : undefined));
+    const place = places();
+    const now = before.map(({ el }) => (el.isConnected ? place(el) : undefined));
     before.forEach(({ el, box, parent }, i) => {
       const after = now[i];
-      if (!after || !inSight(after)) return;
+      if (!after) return;
       // A card that stays on its page is carried along by the spread it lies on.
       if (el.dataset.photo && parent === el.parentElement && el.closest("[data-spread]")) return;
       const x = box.left - after.left;
@@ -38,6 +36,18 @@ export function glide(elements: Iterable<HTMLElement>): () => void {
         [{ transformOrigin: "0 0", transform: `translate(${x}px, ${y}px) scale(${scale})` }, { transformOrigin: "0 0", transform: "none" }],
         { duration, easing: "cubic-bezier(.2, .7, .2, 1)" });
     });
+  };
+}
+
+/** Where elements in sight lie. Asking for a card's place would lay out a spread far from sight, so that is asked first. */
+function places(): (el: HTMLElement) => DOMRect | undefined {
+  const near = new Map<Element, boolean>();
+  return (el) => {
+    const row = el.parentElement?.closest(".spread, .print");
+    if (row && !near.has(row)) near.set(row, inSight(row.getBoundingClientRect()));
+    if (row && !near.get(row)) return undefined;
+    const box = el.getBoundingClientRect();
+    return inSight(box) ? box : undefined;
   };
 }
 

@@ -8,7 +8,7 @@ import { aimAt, carriedIn, chosenPhoto, choose, emptyHand, extend, takenUp, walk
 import type { PhotoID } from "../model/sequence";
 import { carriesSpreads, targetSpoken, targetsFor, type Carried, type One, type Target } from "../model/targets";
 import { carriedBy, elementOf, pageOf, photoOf } from "./hooks";
-import { nearest, stepFrom, stops } from "./walk";
+import { drawNow, nearest, stepFrom, stops } from "./walk";
 
 /** Binds the keyboard. Call the result to unbind. */
 export function bindKeys(root: HTMLElement, desk: Desk): () => void {
@@ -63,6 +63,7 @@ function standing(desk: Desk, el: HTMLElement, e: KeyboardEvent): boolean {
   const carried = carriedBy(el);
   const next = stepFrom(el, e.key);
   if (e.key.startsWith("Arrow") || e.key === "Home" || e.key === "End") {
+    if (next) drawNow(next);
     if (next && e.shiftKey) stretch(desk, next);
     else next?.focus({ preventScroll: true }); // it would be scrolled to twice
     next?.scrollIntoView({ block: "nearest" });

@@ -22,18 +22,24 @@ export function move(parent: Element, child: Element, before: Node | null): void
 
 /**
  * Brings the wanted children into this order. Others stay until they are swept
- * out: what lies in them may be wanted elsewhere, and would lose its focus.
+ * out: what lies in them may be wanted elsewhere, and would lose its focus. The
+ * result is what had to be moved or is new.
  */
-export function arrange(parent: Element, wanted: readonly Element[]): void {
-  const rank = new Map(wanted.map((el, i) => [el, i]));
+export function arrange<E extends Element>(parent: Element, wanted: readonly E[]): E[] {
+  const rank = new Map<Element, number>(wanted.map((el, i) => [el, i]));
+  const moved: E[] = [];
   const ranks = [...parent.children].map((child) => rank.get(child)).filter((i) => i !== undefined);
   const still = new Set(longestRising(ranks));
   let before: Element | null = null;
   for (let i = wanted.length - 1; i >= 0; i--) {
     const el = wanted[i]!;
-    if (!still.has(i)) move(parent, el, before);
+    if (!still.has(i)) {
+      move(parent, el, before);
+      moved.push(el);
+    }
     before = el;
   }
+  return moved;
 }
 
 /** Removes every child that is not wanted. */

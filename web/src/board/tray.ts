@@ -2,12 +2,17 @@ import type { Laid } from "../model/piles";
 import type { PhotoID } from "../model/sequence";
 import { arrange, mark, move, sweep } from "./order";
 
+const atOnce = 150; // prints laid anew that are drawn in one go; more would be felt. No source
+const eachFrame = 30; // of the others
+
 /** Loose prints: the table, or the box. */
 export class Tray {
   readonly el = document.createElement("div");
   private readonly row = document.createElement("div");
   private prints = new Map<PhotoID, HTMLElement>();
   private heads = new Map<string, HTMLElement>();
+  private veiled: HTMLElement[] = []; // places whose prints are not drawn yet
+  private unveiling = 0;
 
   constructor(readonly region: "table" | "box", name: string) {
     this.el.className = `prints ${region}`;
@@ -31,14 +36,46 @@ export class Tray {
     const cells = photos.map((photo) => this.print(photo));
     const keys = new Set(laid.map((l) => l.head?.key));
     for (const key of [...this.heads.keys()]) if (!keys.has(key)) this.heads.delete(key);
-    arrange(this.row, laid.flatMap(({ head }, i) => (head ? [this.head(head, choose), cells[i]!] : [cells[i]!])));
+    const moved = arrange(this.row, laid.flatMap(({ head }, i) => (head ? [this.head(head, choose), cells[i]!] : [cells[i]!])));
     photos.forEach((photo, i) => {
       const card = cardOf(photo);
-      if (card && card.parentElement !== cells[i]) move(cells[i]!, card, cells[i]!.firstChild);
-      if (card) cells[i]!.style.setProperty("--r", card.style.getPropertyValue("--r")); // so that its width is known before it is drawn
+      if (card && card.parentElement !== cells[i]) {
+        move(cells[i]!, card, cells[i]!.firstChild);
+        cells[i]!.style.setProperty("--r", card.style.getPropertyValue("--r")); // so that its width is known before it is drawn
+      }
       heap(cells[i]!, laid[i]!, turn);
     });
     this.row.hidden = photos.length === 0; // a grid's row must not be empty
+    if (moved.length > atOnce) this.veil(moved);
+  }
+
+  /**
+   * After a thousand prints were laid anew their places are known at once, and
+   * what is in sight is drawn; the others follow within a second, a few a frame.
+   */
+  private veil(moved: readonly HTMLElement[]): void {
+    for (const el of moved) if (el.matches('.print:not(:has([tabindex="0"]))')) el.dataset.veiled = ""; // the focus must find its place
+    this.veiled = [...this.row.querySelectorAll<HTMLElement>("[data-veiled]")];
+  }
+
+  /** Draws what is in sight, and goes on with the rest. */
+  unveil(): void {
+    if (this.veiled.length === 0) return;
+    const [top, height] = [this.el.scrollTop, this.el.clientHeight];
+    const end = this.veiled.findIndex((el) => el.offsetTop > top + 2 * height); // they lie in this order, and asking each costs
+    const near = this.veiled.slice(0, end < 0 ? undefined : end).filter((el) => el.offsetTop + el.offsetHeight > top - height);
+    this.draws(new Set(near));
+    cancelAnimationFrame(this.unveiling);
+    const next = () => {
+      this.draws(new Set(this.veiled.slice(0, eachFrame)));
+      if (this.veiled.length > 0) this.unveiling = requestAnimationFrame(next);
+    };
+    this.unveiling = requestAnimationFrame(next);
+  }
+
+  private draws(places: ReadonlySet<HTMLElement>): void {
+    for (const el of places) delete el.dataset.veiled;
+    this.veiled = this.veiled.filter((el) => !places.has(el));
   }
 
   /** Takes away the places of prints that are gone, once they lie elsewhere. */

@@ -8,6 +8,11 @@ export function stops(region: Element): HTMLElement[] {
   return [...region.querySelectorAll<HTMLElement>("[data-photo]:not([hidden] *), [data-page][data-blank]:not([hidden] *), .chapter-name:not([hidden] *)")];
 }
 
+/** Draws a print that was still to be drawn (see Tray.unveil), so that it can take the focus. */
+export function drawNow(el: Element): void {
+  el.closest("[data-veiled]")?.removeAttribute("data-veiled");
+}
+
 /** Keeps exactly one tab stop in a region: the one that has it now, or the first. */
 export function oneTabStop(region: Element, wanted?: HTMLElement): void {
   const had = [...region.querySelectorAll<HTMLElement>('[tabindex="0"]')];

@@ -51,11 +51,12 @@ function takenAt(p: Photo): string {
   return dated(p) ? p.taken.from! : last;
 }
 
-function dayHead(p: Photo): [string, string] {
+function dayHead(p: Photo): Head {
   if (!dated(p)) return [last, "Nobody knows when"];
-  const [from, to] = [dayOf(p.taken.from!), dayOf(p.taken.to ?? p.taken.from!)];
-  if (p.taken.precision !== "span") return [p.taken.from!.slice(0, 10), dayWords(from)];
-  return [`${p.taken.from!.slice(0, 10)} to ${p.taken.to!.slice(0, 10)}`, spanWords(from, to)];
+  const from = p.taken.from!;
+  const to = p.taken.to ?? from;
+  if (p.taken.precision !== "span") return [from.slice(0, 10), () => dayWords(dayOf(from))];
+  return [`${from.slice(0, 10)} to ${to.slice(0, 10)}`, () => spanWords(dayOf(from), dayOf(to))];
 }
 
 /** Towns in the order they were come to, as far as that is known. */
@@ -65,14 +66,17 @@ function placeGroups(list: Photo[]): Group[] {
   return groups.filter((g) => g.key < "\ufffe").concat(groups.filter((g) => g.key >= "\ufffe").sort((a, b) => byText(a.key, b.key)));
 }
 
+/** What a group is known by, and its words; a thousand photos need only those of a few groups. */
+type Head = readonly [key: string, words: string | (() => string)];
+
 /** Gathers a list by what each photo has; groups stand in the order of the list. */
-function gathered(list: readonly Photo[], of: (p: Photo) => readonly [key: string, words: string]): Group[] {
+function gathered(list: readonly Photo[], of: (p: Photo) => Head): Group[] {
   const groups = new Map<string, { key: string; words: string; photos: PhotoID[] }>();
   for (const p of list) {
     const [key, words] = of(p);
     const group = groups.get(key);
     if (group) group.photos.push(p.number);
-    else groups.set(key, { key, words, photos: [p.number] });
+    else groups.set(key, { key, words: typeof words === "string" ? words : words(), photos: [p.number] });
   }
   return [...groups.values()];
 }

@@ -6,6 +6,7 @@ import type { Desk } from "../model/desk";
 import { answers, readQuery } from "../model/finding";
 import { onWall, type PhotoID, whyOf } from "../model/sequence";
 import { shownWords, showingAll, showsAll, tableOrders, turn, type Only, type TableOrder } from "../model/table";
+import { drawNow } from "../board/walk";
 import { Word } from "./parts";
 
 const uses: readonly Only[] = [{ by: "use", key: "new", words: "Not yet used" }, { by: "use", key: "once", words: "Once on the wall" }];
@@ -71,6 +72,7 @@ function goToFound(desk: Desk): void {
 
 function focus(photo: PhotoID): void {
   const card = document.querySelector<HTMLElement>(`[data-region] [data-photo="${photo}"]`);
+  if (card) drawNow(card);
   card?.focus({ preventScroll: true });
   card?.scrollIntoView({ block: "nearest" });
 }
