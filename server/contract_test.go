@@ -87,6 +87,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.inksAnswer(at)
 	h.pagesAnswer(at)
 	h.printersAnswer(title, at)
+	h.copiesAnswer(title, at)
 	for revision := int64(0); revision < 7; {
 		h.next(events, "change", &now)
 		revision = now.Entry.Revision

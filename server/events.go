@@ -24,6 +24,7 @@ type titleEvents struct {
 	Tracks    nothing         `json:"tracks"`    // the list of tracks is another now
 	Versions  nothing         `json:"versions"`  // the list of versions is another now
 	Inquiry   nothing         `json:"inquiry"`   // what printers are asked or answered is another now
+	Copies    nothing         `json:"copies"`    // copies, orders or what parcels are made with are others now
 	Reload    nothing         `json:"reload"`    // events were lost: fetch the title anew
 }
 

@@ -21,6 +21,9 @@ import (
 	"github.com/getkin/kin-openapi/openapi3gen"
 
 	"pairwall/sequence"
+	"pairwall/sequence/edition"
+	"pairwall/sequence/edition/orders"
+	"pairwall/sequence/edition/post"
 	"pairwall/sequence/edition/quotes"
 	"pairwall/sequence/pages"
 	"pairwall/sequence/pairing"
@@ -228,8 +231,26 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[quotes.State]():      {quotes.Amounted, quotes.Included, quotes.Missing, quotes.Unasked},
 	reflect.TypeFor[quotes.Basis]():      {quotes.Quoted, quotes.RunningOn, quotes.Between, quotes.Beyond, quotes.Unpriced},
 	reflect.TypeFor[quotes.Holding]():    {quotes.Holds, quotes.Expired, quotes.Unstated},
+	reflect.TypeFor[edition.Series]():    words(edition.AllSeries()),
+	reflect.TypeFor[edition.Place]():     words(edition.Places()),
+	reflect.TypeFor[edition.Purpose]():   append(words(edition.OrderPurposes()), edition.ForMaker),
+	reflect.TypeFor[edition.Goods]():     {edition.PrintedBook, edition.LoosePictures},
+	reflect.TypeFor[orders.State]():      words(orders.States()),
+	reflect.TypeFor[orders.Field]():      words(orders.Fields()),
+	reflect.TypeFor[orders.DayOrder]():   {orders.OpenOrder, orders.DayFirst, orders.MonthFirst},
+	reflect.TypeFor[post.Kind]():         words(post.Kinds()),
+	reflect.TypeFor[post.Class]():        words(post.Classes()),
+	reflect.TypeFor[post.Form]():         {post.NoForm, post.CN22, post.CN23},
+	reflect.TypeFor[post.Category]():     {post.SaleOfGoods, post.Gift, post.Documents, post.OtherGoods},
 	reflect.TypeFor[sequence.Code](): {sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged,
 		sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, sequence.Internal, route.NotAllowed, gate.Elsewhere, route.WrongMedia},
+}
+
+func words[T any](list []T) (all []any) {
+	for _, one := range list {
+		all = append(all, one)
+	}
+	return all
 }
 
 func evidences() (all []any) {

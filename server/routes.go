@@ -24,7 +24,7 @@ const (
 
 // routes is the whole API.
 func routes() []route.Line[*Server] {
-	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), bookRoutes(), fileRoutes(), factRoutes(), pageRoutes(), printerRoutes(), sentRoutes())
+	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), bookRoutes(), fileRoutes(), factRoutes(), pageRoutes(), printerRoutes(), copyRoutes(), sentRoutes())
 }
 
 // wallRoutes are about titles and what hangs on their walls.
