@@ -84,7 +84,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.want(200, "POST", where+"/bring-back", onRevision{6}, nil)
 	h.weeksAnswer(at, version.ID)
 	h.paperAnswers(title, at)
-	h.inksAnswer(at)
+	h.inksAnswer(title, at)
 	h.pagesAnswer(at)
 	h.printersAnswer(title, at)
 	h.copiesAnswer(title, at)
@@ -112,12 +112,16 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 }
 
 // inksAnswer drives what is about the printer's profile.
-func (h *house) inksAnswer(at string) {
+func (h *house) inksAnswer(title sequence.Title, at string) {
 	if status := h.upload(at+"/inks", map[string][]byte{"press.icc": printers(h.t)}, nil); status != http.StatusCreated {
 		h.t.Errorf("a profile: %d", status)
 	}
 	h.want(200, "PATCH", at+"/inks", inkLimit{280}, nil)
 	h.want(200, "GET", at+"/inks", nil, nil)
+	h.want(200, "GET", at+"/check", nil, nil)
+	if got := h.fetch(fmt.Sprintf("/beyond/%d/1.png", title.ID), ""); got.status != http.StatusOK {
+		h.t.Errorf("where inks do not reach: %d", got.status)
+	}
 	h.want(200, "DELETE", at+"/inks", nil, nil)
 }
 

@@ -1,13 +1,13 @@
 package server
 
 import (
-	"errors"
 	"io"
 	"mime/multipart"
 	"net/http"
 
 	"pairwall/sequence"
-	"pairwall/sequence/colour/inks"
+	"pairwall/server/printing"
+	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -24,21 +24,6 @@ const (
 	mostProfile   = 16 << 20 // bytes; profiles of printers have 0.5 to 3 MB
 	firstInkLimit = 300      // per cent; common practice for coated paper, until the printer says otherwise
 )
-
-// readProfile reads an ICC profile a maker gave and says in plain words what is
-// wrong with it.
-func readProfile(data []byte) (*inks.Profile, error) {
-	p, err := inks.Read(data)
-	switch {
-	case errors.Is(err, inks.ErrKind):
-		return nil, &sequence.Error{Code: sequence.Unsupported, Message: "This is a colour profile, but not one of a printer's four inks (CMYK).",
-			Hint: "Ask the printer for the ICC profile of the press and the paper.", Err: err}
-	case err != nil:
-		return nil, &sequence.Error{Code: sequence.Damaged, Message: "This is no ICC colour profile, or it is damaged.",
-			Hint: "Ask the printer for the file again; its name ends in .icc or .icm.", Err: err}
-	}
-	return p, nil
-}
 
 func (s *Server) showInks(r *http.Request) (printersProfile, error) {
 	title, err := s.title(r)
@@ -84,7 +69,7 @@ func profileFrom(part *multipart.Part) (*store.PrinterProfile, error) {
 	if len(data) > mostProfile {
 		return nil, &sequence.Error{Code: sequence.TooLarge, Message: "This file is too large for a colour profile."}
 	}
-	read, err := readProfile(data)
+	read, err := printing.ReadProfile(data)
 	if err != nil {
 		return nil, err
 	}
@@ -102,8 +87,7 @@ func (s *Server) limitInks(r *http.Request, in inkLimit) (printersProfile, error
 		return printersProfile{}, err
 	}
 	if p == nil {
-		return printersProfile{}, &sequence.Error{Code: sequence.NotFound, Message: "There is no printer's profile to set a limit for.",
-			Hint: "Bring in the printer's ICC profile first."}
+		return printersProfile{}, noInks()
 	}
 	p.InkLimit = in.InkLimit
 	return printersProfile{p}, s.store.KeepPrinterProfile(r.Context(), title.ID, p)
@@ -115,4 +99,48 @@ func (s *Server) dropInks(r *http.Request) (printersProfile, error) {
 		return printersProfile{}, err
 	}
 	return printersProfile{}, s.store.KeepPrinterProfile(r.Context(), title.ID, nil)
+}
+
+// check looks through a title before it is printed.
+func (s *Server) check(r *http.Request) (printing.Checked, error) {
+	m, err := s.matter(r)
+	if err != nil {
+		return printing.Checked{}, err
+	}
+	return s.press.Check(r.Context(), m)
+}
+
+// beyond sends a picture of where the printer's inks do not reach.
+func (s *Server) beyond(w http.ResponseWriter, r *http.Request) error {
+	title, err := s.title(r)
+	if err != nil {
+		return err
+	}
+	id, err := route.Number(r, "photo")
+	if err != nil {
+		return err
+	}
+	photo, err := s.store.Photo(r.Context(), title.ID, sequence.PhotoID(id))
+	if err != nil {
+		return err
+	}
+	profile, err := s.store.PrinterProfile(r.Context(), title.ID)
+	if err != nil {
+		return err
+	}
+	if profile == nil {
+		return noInks()
+	}
+	picture, err := s.press.ShowBeyond(r.Context(), photo, *profile)
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "image/png")
+	w.Header().Set("Cache-Control", "no-store")
+	_, err = w.Write(picture)
+	return err
+}
+
+func noInks() error {
+	return &sequence.Error{Code: sequence.NotFound, Message: "No printer's profile is known yet.", Hint: "Bring in the printer's ICC profile first."}
 }

@@ -173,6 +173,8 @@ func factRoutes() []route.Line[*Server] {
 // pageRoutes are about the way from the wall to paper.
 func pageRoutes() []route.Line[*Server] {
 	return []route.Line[*Server]{
+		route.Gives("GET", titleAt+"/check", "Looks through a title before it is printed: what does not fit, the most harmful first.", (*Server).check,
+			sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge, sequence.Unreadable),
 		route.Gives("GET", inksAt, "Gives the colour profile of the printer's inks, when there is one.", (*Server).showInks, sequence.NotFound),
 		route.Gives("POST", inksAt, "Takes an ICC profile of a printer's four inks in place of the one there was.", (*Server).takeInks,
 			sequence.NotFound, sequence.Invalid, sequence.TooLarge, sequence.Damaged, sequence.Unsupported, route.WrongMedia).Uploading().Answering(http.StatusCreated),
@@ -188,6 +190,8 @@ func sentRoutes() []route.Line[*Server] {
 			"text/event-stream", (*Server).events, sequence.NotFound),
 		route.Sends("/cards/{title}/{photo}/{size}.jpg", "Gives a card's image; size is 160, 400 or 1600: the longer side in pixels.",
 			"image/jpeg", (*Server).card, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge),
+		route.Sends("/beyond/{title}/{photo}.png", "Shows where the printer's inks do not reach a photo's colours: there it keeps them, and is paled elsewhere.",
+			"image/png", (*Server).beyond, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge),
 		route.Sends("/print/{title}/{kind}.pdf", "Makes a PDF: cards (small prints for a real wall), contact (a contact sheet) or spreads (the wall as it hangs). No positions are in it.",
 			"application/pdf", (*Server).printed, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge, sequence.Unreadable).Asking(printQuery()...),
 		route.Sends("/previews/{title}/{bring}/{place}.jpg", "Gives the small picture that a photograph on its way in carries of itself.",

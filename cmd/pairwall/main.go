@@ -35,6 +35,7 @@ type commands struct {
 	Photos   photosCommand   `cmd:"" help:"List a title's photos."`
 	Partners partnersCommand `cmd:"" help:"Propose photos to face one photo, with reasons."`
 	Arrange  arrangeCommand  `cmd:"" help:"Propose an arrangement of what lies on the table."`
+	Check    checkCommand    `cmd:"" help:"Look through a title before it is printed."`
 	Print    printCommand    `cmd:"" help:"Make a PDF: small prints, a contact sheet, or the spreads."`
 	Pack     packCommand     `cmd:"" help:"Put a title into one file, to take it to another machine."`
 	Unpack   unpackCommand   `cmd:"" help:"Take in a title that was packed."`

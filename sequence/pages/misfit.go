@@ -23,18 +23,39 @@ type MisfitKind string
 
 // The kinds of misfits, in the order of harm.
 const (
+	MissingMisfit    MisfitKind = "missing"    // an original is not where it was
+	ChangedMisfit    MisfitKind = "changed"    // an original is not as it was
 	TornMisfit       MisfitKind = "torn"       // the spreads of the wall do not face each other
 	CountMisfit      MisfitKind = "count"      // the pages cannot be bound so
 	KeepMisfit       MisfitKind = "keep"       // what must stay in sight is cut off, or lies in the gutter or too near to the trim
 	ResolutionMisfit MisfitKind = "resolution" // too few pixels
+	DamagedMisfit    MisfitKind = "damaged"    // the file is not whole, or its colours are a guess
 	WordsMisfit      MisfitKind = "words"      // longer than their room
 	LettersMisfit    MisfitKind = "letters"    // not in the typeface
 	LaidMisfit       MisfitKind = "laid"       // words on a page that is not blank any more
+	GutterMisfit     MisfitKind = "gutter"     // a picture across the gutter loses its middle, or its level line may break
+	CutMisfit        MisfitKind = "cut"        // much of a picture is not shown
+	ColoursMisfit    MisfitKind = "colours"    // the printer's inks do not reach them
+	InkMisfit        MisfitKind = "ink"        // more than the printer allows
 	MarginMisfit     MisfitKind = "margin"     // narrower than the gutter or the knife asks
 	CaptionMisfit    MisfitKind = "caption"    // asked for where there is no room
+	FineMisfit       MisfitKind = "fine"       // fewer pixels than wanted, and yet enough for most eyes
+	ProfileMisfit    MisfitKind = "profile"    // pictures that do not say in which colours they are
+	DoubtMisfit      MisfitKind = "doubt"      // to be asked of the printer
 )
 
-var harm = []MisfitKind{TornMisfit, CountMisfit, KeepMisfit, ResolutionMisfit, WordsMisfit, LettersMisfit, LaidMisfit, MarginMisfit, CaptionMisfit}
+var harm = []MisfitKind{MissingMisfit, ChangedMisfit, TornMisfit, CountMisfit, KeepMisfit, ResolutionMisfit, DamagedMisfit, WordsMisfit, LettersMisfit,
+	LaidMisfit, GutterMisfit, CutMisfit, ColoursMisfit, InkMisfit, MarginMisfit, CaptionMisfit, FineMisfit, ProfileMisfit, DoubtMisfit}
+
+// InOrderOfHarm sorts misfits, the most harmful first, then by page.
+func InOrderOfHarm(found []Misfit) {
+	slices.SortStableFunc(found, func(a, b Misfit) int {
+		if by := slices.Index(harm, a.Kind) - slices.Index(harm, b.Kind); by != 0 {
+			return by
+		}
+		return a.Page - b.Page
+	})
+}
 
 // Resolution wanted and the least without a warning, in pixels per inch:
 // published practice, see the table of sources.
@@ -72,12 +93,7 @@ func (b Book) Misfits(p Plan, photos map[sequence.PhotoID]sequence.Photo, letter
 	}
 	add(b.margins()...)
 	add(b.covered(p)...)
-	slices.SortStableFunc(found, func(a, b Misfit) int {
-		if by := slices.Index(harm, a.Kind) - slices.Index(harm, b.Kind); by != 0 {
-			return by
-		}
-		return a.Page - b.Page
-	})
+	InOrderOfHarm(found)
 	return found
 }
 

@@ -5,9 +5,9 @@ import "pairwall/sequence/pages"
 // BookShown is a book with its words set in the typeface that is printed, and
 // what does not fit.
 type BookShown struct {
-	Book    pages.Book     `json:"book"`
+	Book    pages.Book         `json:"book"`
 	Lines   [][]pages.TextLine `json:"lines"` // of each page
-	Misfits []pages.Misfit `json:"misfits"`
+	Misfits []pages.Misfit     `json:"misfits"`
 }
 
 // Show lays a title out as it will be printed.

@@ -56,7 +56,9 @@ type Matter struct {
 	Wall   sequence.Sequence
 	Format pages.Format
 	Plan   pages.Plan
-	Made   time.Time // stands in the file: the moment wall, format and plan became what they are
+
+	Profile *store.PrinterProfile // of the printer's inks; nil when none is known
+	Made    time.Time             // stands in the file: the moment wall, format and plan became what they are
 }
 
 // Book lays the wall out on its pages.
@@ -79,6 +81,9 @@ func Gather(ctx context.Context, from *store.Store, title sequence.TitleID) (m M
 		return m, err
 	}
 	m.Wall, m.Format, m.Plan = wall.Sequence, kept.Format, kept.Plan
+	if m.Profile, err = from.PrinterProfile(ctx, title); err != nil {
+		return m, err
+	}
 	if m.Photos, err = from.Photos(ctx, title); err != nil {
 		return m, err
 	}

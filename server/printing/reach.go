@@ -3,6 +3,7 @@ package printing
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"image/color"
@@ -13,6 +14,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/colour/inks"
+	"pairwall/store"
 )
 
 // Beyond is what the printer's inks cannot do of a photo. It is measured on the
@@ -64,13 +66,17 @@ func (p *Press) opened(ctx context.Context, photo sequence.Photo, size int) (*im
 // ShowBeyond is a picture of where the inks do not reach, PNG: those places keep
 // their colour, and all others are paled to grey.
 //
-// Errors: those of opening a card image.
-func (p *Press) ShowBeyond(ctx context.Context, photo sequence.Photo, profile *inks.Profile, limit float64) ([]byte, error) {
+// Errors: those of ReadProfile and of opening a card image.
+func (p *Press) ShowBeyond(ctx context.Context, photo sequence.Photo, with store.PrinterProfile) ([]byte, error) {
+	profile, err := ReadProfile(with.Bytes)
+	if err != nil {
+		return nil, err
+	}
 	img, err := p.opened(ctx, photo, smallCard)
 	if err != nil {
 		return nil, err
 	}
-	reach := profile.Reach()
+	reach, limit := profile.Reach(), float64(with.InkLimit)/100
 	for at := 0; at < len(img.Pix); at += 4 {
 		if missed, ink := reach.Of(img.Pix[at], img.Pix[at+1], img.Pix[at+2]); missed > inks.Visible || ink > limit {
 			continue
@@ -84,4 +90,20 @@ func (p *Press) ShowBeyond(ctx context.Context, photo sequence.Photo, profile *i
 		return nil, err
 	}
 	return out.Bytes(), nil
+}
+
+// ReadProfile reads the ICC profile a maker had from the printer.
+//
+// Errors: Unsupported, Damaged.
+func ReadProfile(data []byte) (*inks.Profile, error) {
+	p, err := inks.Read(data)
+	switch {
+	case errors.Is(err, inks.ErrKind):
+		return nil, &sequence.Error{Code: sequence.Unsupported, Message: "This is a colour profile, but not one of a printer's four inks (CMYK).",
+			Hint: "Ask the printer for the ICC profile of the press and the paper.", Err: err}
+	case err != nil:
+		return nil, &sequence.Error{Code: sequence.Damaged, Message: "This is no ICC colour profile, or it is damaged.",
+			Hint: "Ask the printer for the file again; its name ends in .icc or .icm.", Err: err}
+	}
+	return p, nil
 }
