@@ -219,8 +219,7 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[pages.Manner]():     {pages.FullBleed, pages.Framed, pages.Small},
 	reflect.TypeFor[pages.WritingKind](): {pages.NameWriting, pages.SubtitleWriting, pages.TextWriting, pages.ColophonWriting,
 		pages.CaptionWriting, pages.FolioWriting},
-	reflect.TypeFor[pages.MisfitKind](): {pages.TornMisfit, pages.CountMisfit, pages.KeepMisfit, pages.ResolutionMisfit, pages.WordsMisfit,
-		pages.LettersMisfit, pages.LaidMisfit, pages.MarginMisfit, pages.CaptionMisfit},
+	reflect.TypeFor[pages.MisfitKind]():  misfits(),
 	reflect.TypeFor[sequence.Way]():      {sequence.Act, sequence.Undo, sequence.Redo},
 	reflect.TypeFor[pairing.Scope]():     {pairing.Table, pairing.Wall},
 	reflect.TypeFor[pairing.Ordering]():  orderings(),
@@ -263,6 +262,13 @@ func evidences() (all []any) {
 func orderings() (all []any) {
 	for _, ordering := range pairing.Orderings() {
 		all = append(all, ordering)
+	}
+	return all
+}
+
+func misfits() (all []any) {
+	for _, kind := range pages.MisfitKinds() {
+		all = append(all, kind)
 	}
 	return all
 }

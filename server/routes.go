@@ -191,7 +191,8 @@ func sentRoutes() []route.Line[*Server] {
 		route.Sends("/cards/{title}/{photo}/{size}.jpg", "Gives a card's image; size is 160, 400 or 1600: the longer side in pixels.",
 			"image/jpeg", (*Server).card, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge),
 		route.Sends("/beyond/{title}/{photo}.png", "Shows where the printer's inks do not reach a photo's colours: there it keeps them, and is paled elsewhere.",
-			"image/png", (*Server).beyond, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge),
+			"image/png", (*Server).beyond, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge).Asking(
+			route.Parameter{Name: "round", Kind: "integer", Doc: "Any number: with another one a browser asks anew after the profile has changed."}),
 		route.Sends("/print/{title}/{kind}.pdf", "Makes a PDF: cards (small prints for a real wall), contact (a contact sheet) or spreads (the wall as it hangs). No positions are in it.",
 			"application/pdf", (*Server).printed, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge, sequence.Unreadable).Asking(printQuery()...),
 		route.Sends("/previews/{title}/{bring}/{place}.jpg", "Gives the small picture that a photograph on its way in carries of itself.",

@@ -99,7 +99,7 @@ func (page BookPage) cut(photo sequence.Photo) []Misfit {
 		where = "above and below"
 	}
 	return []Misfit{{CutMisfit, page.Number, s.Photo,
-		fmt.Sprintf("On page %d %d %% of photo %d is cut away, %s.", page.Number, int(math.Round(100*lost)), photo.Number, where),
+		fmt.Sprintf("On page %d, %d %% of photo %d is cut away, %s.", page.Number, int(math.Round(100*lost)), photo.Number, where),
 		"If that was not meant, move the crop, or show it whole in a frame."}}
 }
 
@@ -109,6 +109,6 @@ func (page BookPage) fine(photo sequence.Photo) []Misfit {
 		return nil
 	}
 	return []Misfit{{FineMisfit, page.Number, photo.Number,
-		fmt.Sprintf("On page %d photo %d has %.0f pixels to the inch; %d are wanted.", page.Number, photo.Number, math.Floor(ppi), WantedPPI),
+		fmt.Sprintf("On page %d, photo %d has %.0f pixels to the inch; %d are wanted.", page.Number, photo.Number, math.Floor(ppi), WantedPPI),
 		"Most eyes see no loss. A smaller frame or a larger file makes it finer."}}
 }

@@ -47,6 +47,9 @@ const (
 var harm = []MisfitKind{MissingMisfit, ChangedMisfit, TornMisfit, CountMisfit, KeepMisfit, ResolutionMisfit, DamagedMisfit, WordsMisfit, LettersMisfit,
 	LaidMisfit, GutterMisfit, CutMisfit, ColoursMisfit, InkMisfit, MarginMisfit, CaptionMisfit, FineMisfit, ProfileMisfit, DoubtMisfit}
 
+// MisfitKinds lists them, the most harmful first.
+func MisfitKinds() []MisfitKind { return slices.Clone(harm) }
+
 // InOrderOfHarm sorts misfits, the most harmful first, then by page.
 func InOrderOfHarm(found []Misfit) {
 	slices.SortStableFunc(found, func(a, b Misfit) int {
@@ -105,7 +108,7 @@ func (b Book) keptInSight(page BookPage) []Misfit {
 		return nil
 	}
 	say := func(words, hint string) []Misfit {
-		return []Misfit{{KeepMisfit, page.Number, s.Photo, fmt.Sprintf("On page %d what must stay in sight of photo %d %s.", page.Number, s.Photo, words), hint}}
+		return []Misfit{{KeepMisfit, page.Number, s.Photo, fmt.Sprintf("On page %d, what must stay in sight of photo %d %s.", page.Number, s.Photo, words), hint}}
 	}
 	x, y := s.At(*s.Keep)
 	if !s.Window.holds(x, y) {
@@ -145,7 +148,7 @@ func (page BookPage) resolved(photo sequence.Photo) []Misfit {
 		return nil
 	}
 	return []Misfit{{ResolutionMisfit, page.Number, s.Photo,
-		fmt.Sprintf("On page %d photo %d has %.0f pixels to the inch; %d are wanted, and below %d a print looks soft.", page.Number, s.Photo, math.Floor(ppi), WantedPPI, LeastPPI),
+		fmt.Sprintf("On page %d, photo %d has %.0f pixels to the inch; %d are wanted, and below %d a print looks soft.", page.Number, s.Photo, math.Floor(ppi), WantedPPI, LeastPPI),
 		"Show it smaller or crop less, or bring in a larger file."}}
 }
 

@@ -92,12 +92,12 @@ func (p *Press) beyondInks(ctx context.Context, shown []sequence.Photo, on map[s
 		b := beyond(img, reach, limit)
 		if b.Share >= someArea {
 			found = append(found, pages.Misfit{Kind: pages.ColoursMisfit, Page: page, Photo: photo.Number,
-				Words: fmt.Sprintf("On page %d %s of photo %d has colours that the printer's inks do not reach; they will look duller.", page, percent(b.Share), photo.Number),
+				Words: fmt.Sprintf("On page %d, %s of photo %d has colours that the printer's inks do not reach; they will look duller.", page, percent(b.Share), photo.Number),
 				Hint:  "See where, and whether it matters there. A proof shows what becomes of them."})
 		}
 		if b.Over >= someOver {
 			found = append(found, pages.Misfit{Kind: pages.InkMisfit, Page: page, Photo: photo.Number,
-				Words: fmt.Sprintf("On page %d %s of photo %d would take up to %.0f %% of ink, more than the %.0f %% the printer allows.", page, percent(b.Over), photo.Number, 100*b.Most, 100*limit),
+				Words: fmt.Sprintf("On page %d, %s of photo %d would take up to %.0f %% of ink, more than the %.0f %% the printer allows.", page, percent(b.Over), photo.Number, 100*b.Most, 100*limit),
 				Hint:  "Ask the printer to convert with their own profile, which keeps to the limit, or lift the deepest shadows."})
 		}
 	}

@@ -71,6 +71,8 @@ export const rows: readonly Row[] = [
   sheet("paper", "paper-wall", "Read the paper wall", "paper-wall"),
   sheet("paper", "pack", "Pack and take along", "pack"),
 
+  sheet("pages", "checks", "Check before print", "checks"),
+
   { ...sheet("keys", "keys", "Keys", "keys"), key: "?", does: "this sheet" },
 ];
 

@@ -199,6 +199,13 @@ export interface Charge {
   per: number;
 }
 
+export interface Checked {
+  found: Misfit[];
+  inks: string;
+  pages: number;
+  pictures: number;
+}
+
 export interface Choice {
   class: "letter" | "small packet" | "printed matter" | "parcel";
   doubt: string;
@@ -712,7 +719,7 @@ export interface Material {
 
 export interface Misfit {
   hint: string;
-  kind: "torn" | "count" | "keep" | "resolution" | "words" | "letters" | "laid" | "margin" | "caption";
+  kind: "missing" | "changed" | "torn" | "count" | "keep" | "resolution" | "damaged" | "words" | "letters" | "laid" | "gutter" | "cut" | "colours" | "ink" | "margin" | "caption" | "fine" | "profile" | "doubt";
   page?: number;
   photo?: number;
   words: string;

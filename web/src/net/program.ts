@@ -210,6 +210,16 @@ export const shotAddress = (id: number, reading: number, shot: number) => `/shot
 /** Hands over track files; all are kept or none. */
 export const addTracks = (id: number, files: readonly File[]) => hand<api.TrackList>(`${title(id)}/tracks`, files, "The tracks");
 
+/** What does not fit before a title is printed. */
+export const checkTitle = (id: number) => call<api.Checked>("GET", `${title(id)}/check`);
+export const inks = (id: number) => call<api.PrintersProfile>("GET", `${title(id)}/inks`);
+export const takeInks = (id: number, file: File) => hand<api.PrintersProfile>(`${title(id)}/inks`, [file], "The profile");
+export const limitInks = (id: number, inkLimit: number) => call<api.PrintersProfile>("PATCH", `${title(id)}/inks`, { inkLimit });
+export const dropInks = (id: number) => call<api.PrintersProfile>("DELETE", `${title(id)}/inks`);
+
+/** The address of a picture of where the printer's inks do not reach a photo; another round is another address, for another profile. */
+export const beyondAddress = (id: number, photo: number, round: number) => `/beyond/${id}/${photo}.png?round=${round}`;
+
 /** Hands files over; what names them if they do not arrive. */
 async function hand<T>(path: string, files: readonly File[], what: string, signal?: AbortSignal): Promise<T> {
   const form = new FormData();

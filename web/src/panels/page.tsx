@@ -6,6 +6,7 @@ import { Binding } from "./binding";
 import { Borrow } from "./borrow";
 import { Bring } from "./bring";
 import { NameChapter } from "./chapter";
+import { Checks } from "./checks";
 import { Choose } from "./choose";
 import { Compare } from "./compare";
 import { Facts } from "./facts";
@@ -56,6 +57,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       <TrayFrame desk={desk} board={board} />
       <Running desk={desk} />
       {desk.sheet === "bring" && <Bring desk={desk} />}
+      {desk.sheet === "checks" && <Checks desk={desk} />}
       {desk.sheet === "arrange" && <Arrange desk={desk} />}
       {desk.naming && "from" in desk.naming && <NameChapter desk={desk} run={desk.naming} />}
       {desk.sheet === "keys" && <Keys desk={desk} />}
