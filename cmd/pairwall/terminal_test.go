@@ -2,10 +2,14 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"pairwall/sequence/pages"
+	"pairwall/server/printing"
 )
 
 // told runs a command as the terminal would.
@@ -63,6 +67,33 @@ func TestAPDFIsPrintedFromTheTerminalWithoutPositionsAndNeverOverAFile(t *testin
 	}
 	if _, err := os.Stat(filepath.Join(dir, "never.pdf")); err == nil {
 		t.Error("a file was left that could not be made")
+	}
+}
+
+func TestATitleIsCheckedFromTheTerminal(t *testing.T) {
+	a := startApp(t)
+	a.hang("[3] (1 2) (4 -) [5]")
+	photo, err := a.store.Photo(t.Context(), a.title, 4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := a.store.Relink(t.Context(), a.title, 4, photo.Path+"-gone", photo.Name, photo.Stamp); err != nil {
+		t.Fatal(err)
+	}
+	a.stop()
+	code, said, say := told(t, "--data", a.data, "check", "--title", titleName)
+	for _, words := range []string{"6 pages, 5 photos on them.", "judged by no inks", "The original of photo 4 on page 4 is not where it was", "Connect the disk"} {
+		if !strings.Contains(said, words) {
+			t.Errorf("%q is missing in %q", words, said)
+		}
+	}
+	if code != 0 {
+		t.Errorf("%d, %s", code, say)
+	}
+	var checked printing.Checked
+	_, said, _ = told(t, "--data", a.data, "check", "--title", titleName, "--json")
+	if err := json.Unmarshal([]byte(said), &checked); err != nil || checked.Pages != 6 || len(checked.Found) == 0 || checked.Found[0].Kind != pages.MissingMisfit {
+		t.Errorf("%v, %.300s", err, said)
 	}
 }
 
