@@ -165,21 +165,15 @@ func readingAsked(text string) (how *orders.Reading, err error) {
 // was read before.
 func (s *Server) understood(ctx context.Context, title sequence.TitleID, data []byte, how *orders.Reading) (shown orderTable, err error) {
 	shown = orderTable{Known: []string{}, Encodings: orders.Encodings(), Fields: orders.Fields()}
-	if how == nil {
-		how = &orders.Reading{}
-		known, err := s.store.Readings(ctx, title)
-		if err != nil {
-			return shown, err
-		}
-		first, err := orders.Read(data, orders.Reading{})
-		if err != nil {
-			return shown, err
-		}
-		if before, ok := known[orders.Signature(first.Header)]; ok {
-			shown.Matched, *how = true, before
+	if how != nil {
+		shown.Table, err = orders.Read(data, *how)
+	} else {
+		var known orders.Readings
+		if known, err = s.store.Readings(ctx, title); err == nil {
+			shown.Table, shown.Matched, err = known.Read(data)
 		}
 	}
-	if shown.Table, err = orders.Read(data, *how); err != nil {
+	if err != nil {
 		return shown, err
 	}
 	kept, err := s.store.Orders(ctx, title)

@@ -54,9 +54,6 @@ type PostState struct {
 	Post     Post `json:"post"`
 }
 
-// Readings remembers how tables of orders are read, by their signatures.
-type Readings map[string]orders.Reading
-
 // decision reads what was decided of a kind into value, which holds what a title
 // begins with. When another title lends it, the revision is 0.
 func decision(ctx context.Context, q querier, title sequence.TitleID, kind string, lent bool, value any) (revision int, err error) {
@@ -222,8 +219,8 @@ func (s *Store) SetPost(ctx context.Context, title sequence.TitleID, revision in
 
 // Readings gives how tables of orders are read, whichever title they were read
 // for.
-func (s *Store) Readings(ctx context.Context, title sequence.TitleID) (Readings, error) {
-	known := Readings{}
+func (s *Store) Readings(ctx context.Context, title sequence.TitleID) (orders.Readings, error) {
+	known := orders.Readings{}
 	_, err := decision(ctx, s.db, title, "readings", true, &known)
 	return known, s.coded(ctx, err)
 }
@@ -234,13 +231,13 @@ const mostReadings = 50
 // remember keeps how a table was read. The encoding is not part of it: each file
 // may have another.
 func (s *Store) remember(ctx context.Context, tx *sql.Tx, title sequence.TitleID, signature string, how orders.Reading) error {
-	known := Readings{}
+	known := orders.Readings{}
 	if _, err := decision(ctx, tx, title, "readings", true, &known); err != nil {
 		return err
 	}
 	how.Encoding = orders.AnyEncoding
 	if len(known) >= mostReadings {
-		known = Readings{}
+		known = orders.Readings{}
 	}
 	known[signature] = how
 	var revision int

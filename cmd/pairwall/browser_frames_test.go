@@ -67,7 +67,7 @@ func BenchmarkTableOf1500Prints(b *testing.B) {
 		b.Run(order, func(b *testing.B) {
 			for b.Loop() {
 				on.measured(b, func(_ *testing.B, t *tab) {
-					read[chromedp.Void](t, call(`(order, key) => { const list = document.querySelector(key); list.value = order; list.dispatchEvent(new Event("change", { bubbles: true })); }`, order, orders))
+					read[chromedp.Void](t, call(`(order, key) => { const list = document.querySelector(key); list.value = order; list.dispatchEvent(new Event("change", { bubbles: true })); }`, order, layouts))
 					read[chromedp.Void](t, threeFrames)
 					t.gone("[data-veiled]")
 				}).report(b)

@@ -17,7 +17,7 @@ import (
 )
 
 const (
-	orders = `[aria-label="How the prints are laid out"]`
+	layouts = `[aria-label="How the prints are laid out"]`
 	uses   = `[aria-label="Which prints are shown"]`
 	field  = `[data-say="find"]`
 )
@@ -87,9 +87,9 @@ func TestTheTableIsLaidOutInGroupsAndShowsWhatIsAskedFor(t *testing.T) {
 	a.hang("[-] (26 1) [-] box 28")
 	a.written()
 	b := a.visit(desktop)
-	b.selects(orders, "roll")
+	b.selects(layouts, "roll")
 	b.lies("(Roll 7 3) 20 21 25 (Of no known roll 22) 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 22 23 24 27")
-	b.selects(orders, "taken")
+	b.selects(layouts, "taken")
 	b.says(region("table"), "10 August 2024")
 	b.until("what nobody knows lies last", `[...document.querySelectorAll('[role="rowheader"]')].at(-1).textContent === "Nobody knows when7"`)
 
@@ -98,7 +98,7 @@ func TestTheTableIsLaidOutInGroupsAndShowsWhatIsAskedFor(t *testing.T) {
 	b.chosen(20, 21, 22, 23, 24, 25, 27)
 	b.hears("7 photos chosen.")
 	b.click(act("put-down"))
-	b.selects(orders, "came")
+	b.selects(layouts, "came")
 
 	// Once on the wall: 27 was, and 1 and 26 are there now.
 	b.selects(uses, "once")
@@ -160,7 +160,7 @@ func TestAThousandPrintsAreLaidAnewAndTheFocusFindsTheLast(t *testing.T) {
 	const drawn = `[...document.querySelectorAll('[data-region="table"] .print')].every((el) => el.querySelector("[data-photo]").checkVisibility({ contentVisibilityAuto: true }))`
 	b.click(".piled input")
 	b.until("a thousand lie there", `document.querySelectorAll('[data-region="table"] .print').length === 1000`)
-	b.selects(orders, "light")
+	b.selects(layouts, "light")
 	b.tabTo(region("table"))
 	b.key(kb.End) // perhaps before it is drawn
 	b.until("the focus stands on the last print, in sight", `(() => {
@@ -171,7 +171,7 @@ func TestAThousandPrintsAreLaidAnewAndTheFocusFindsTheLast(t *testing.T) {
 	})()`)
 	b.gone("[data-veiled]")
 	b.until("all prints are drawn", drawn)
-	b.selects(orders, "came")
+	b.selects(layouts, "came")
 	b.until("they lie as they came", `[...document.querySelectorAll('[data-region="table"] [data-photo]')].every((el, i, all) => i === 0 || Number(all[i - 1].dataset.photo) < Number(el.dataset.photo))`)
 }
 

@@ -37,6 +37,7 @@ type commands struct {
 	Arrange  arrangeCommand  `cmd:"" help:"Propose an arrangement of what lies on the table."`
 	Check    checkCommand    `cmd:"" help:"Look through a title before it is printed."`
 	Print    printCommand    `cmd:"" help:"Make a PDF: small prints, a contact sheet, or the spreads."`
+	Orders   ordersCommand   `cmd:"" help:"Read orders from a shop's table, or list them."`
 	Pack     packCommand     `cmd:"" help:"Put a title into one file, to take it to another machine."`
 	Unpack   unpackCommand   `cmd:"" help:"Take in a title that was packed."`
 	Restore  restoreCommand  `cmd:"" help:"List the backups of the data, or put one in its place."`

@@ -86,6 +86,25 @@ func Signature(header []string) string {
 	return strings.Join(words, "|")
 }
 
+// Readings remembers how tables of orders are read, by their signatures.
+type Readings map[string]Reading
+
+// Read reads a table as one like it was read before, and otherwise as it looks;
+// matched tells whether there was one.
+//
+// Errors: as Read.
+func (r Readings) Read(data []byte) (t Table, matched bool, err error) {
+	t, err = Read(data, Reading{})
+	if err != nil {
+		return t, false, err
+	}
+	how, matched := r[Signature(t.Header)]
+	if matched {
+		t, err = Read(data, how)
+	}
+	return t, matched, err
+}
+
 // wordings are what shops call each field, folded, in several languages; the
 // likelier first. Words of the trade and of everyday language only.
 var wordings = []struct {

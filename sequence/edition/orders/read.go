@@ -148,6 +148,10 @@ func (t *Table) read(text string, lead int) error {
 	if t.Days == "" {
 		t.Days = t.dayOrder(below)
 	}
+	if _, matched := t.Columns[NumberField]; !matched {
+		t.Bad = []Bad{{Line: 1 + lead, Why: "No column is known to be the order number: say which."}}
+		return nil
+	}
 	gathered := newGathering(t)
 	for _, one := range below {
 		gathered.take(one.line, one.cells)
