@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf16"
 
 	"github.com/tdewolff/font"
@@ -11,8 +12,19 @@ import (
 
 // Face is a TrueType face, read once and used by any number of files.
 type Face struct {
-	sfnt *font.SFNT
-	name string
+	sfnt  *font.SFNT
+	name  string
+	known sync.Map // glyphs by character: the library looks through all ranges of a face each time, and a Japanese one has thousands
+}
+
+// glyph is the face's glyph for a character; 0 when it has none.
+func (f *Face) glyph(r rune) uint16 {
+	if g, ok := f.known.Load(r); ok {
+		return g.(uint16)
+	}
+	g := f.sfnt.GlyphIndex(r)
+	f.known.Store(r, g)
+	return g
 }
 
 // ReadFace reads a TrueType file.
@@ -37,7 +49,7 @@ func postScriptName(sfnt *font.SFNT) string {
 }
 
 // Has reports whether the face has a glyph for a character.
-func (f *Face) Has(r rune) bool { return f.sfnt.GlyphIndex(r) != 0 }
+func (f *Face) Has(r rune) bool { return f.glyph(r) != 0 }
 
 // em is in how many units the face counts.
 func (f *Face) em() float64 { return float64(f.sfnt.Head.UnitsPerEm) }
@@ -53,7 +65,7 @@ func (f *Face) Descent() float64 { return -float64(f.sfnt.Hhea.Descender) / f.em
 func (f *Face) Width(text string) float64 {
 	total := 0
 	for _, r := range text {
-		total += int(f.sfnt.GlyphAdvance(f.sfnt.GlyphIndex(r)))
+		total += int(f.sfnt.GlyphAdvance(f.glyph(r)))
 	}
 	return float64(total) / f.em()
 }
@@ -77,7 +89,7 @@ func (w *Writer) NewFont(face *Face) *Font {
 func (f *Font) Set(text string) []uint16 {
 	run := make([]uint16, 0, len(text))
 	for _, r := range text {
-		glyph := f.face.sfnt.GlyphIndex(r)
+		glyph := f.face.glyph(r)
 		code, known := f.codes[glyph]
 		if !known {
 			code = uint16(len(f.glyphs))
