@@ -42,6 +42,7 @@ var keepers = []struct {
 	{"net/http", []string{"server", "cmd"}, "HTTP stays in server and its wiring"},
 	{"github.com/go-chi/chi/v5", []string{"server"}, "HTTP stays in server and its wiring"},
 	{"github.com/rwcarlsen/goexif", []string{"sequence/intake"}, "only intake reads EXIF, behind its own bounded walk"},
+	{"github.com/kovidgoyal/imaging/prism/meta/icc", []string{"sequence/intake", "sequence/colour"}, "only intake and colour read colour profiles, each behind inks.Sound"},
 	{"github.com/kovidgoyal/imaging", []string{"sequence/intake"}, "only intake decodes the maker's files"},
 }
 
@@ -107,9 +108,13 @@ func crossed(room string, imports []string) []string {
 			lines = append(lines, line)
 		}
 		for _, k := range keepers {
-			if (name == k.outside || strings.HasPrefix(name, k.outside+"/")) && !slices.Contains(k.rooms, room) {
+			if name != k.outside && !strings.HasPrefix(name, k.outside+"/") {
+				continue
+			}
+			if !slices.Contains(k.rooms, room) {
 				lines = append(lines, k.line+", but here is "+name)
 			}
+			break // the narrower rule stands before the wider
 		}
 	}
 	return lines
