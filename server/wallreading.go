@@ -16,6 +16,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/pages"
 	"pairwall/sequence/pages/code"
+	"pairwall/sequence/pages/perspective"
 	"pairwall/sequence/pages/wallshot"
 	"pairwall/server/bringing"
 	"pairwall/server/route"
@@ -204,7 +205,7 @@ func (s *Server) readShot(ctx context.Context, file string, tag code.Tag, prints
 	return taken.View, ours, nil
 }
 
-func (shot *wallShot) fractions(q wallshot.Quad) (c corners) {
+func (shot *wallShot) fractions(q perspective.Quad) (c corners) {
 	for i, p := range q {
 		c[2*i], c[2*i+1] = p.X/float64(shot.Width), p.Y/float64(shot.Height)
 	}

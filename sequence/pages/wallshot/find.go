@@ -8,6 +8,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/pages/code"
+	"pairwall/sequence/pages/perspective"
 )
 
 // MostPixels is the largest picture looked at.
@@ -16,7 +17,7 @@ const MostPixels = 200_000_000
 // Sight is what was seen in one photograph.
 type Sight struct {
 	Codes  []Found
-	Unread []Quad // where something looks like a code of ours but could not be read
+	Unread []perspective.Quad // where something looks like a code of ours but could not be read
 }
 
 // Find finds and reads the codes of small prints in a grey photograph. A code
@@ -77,13 +78,13 @@ type hunt struct {
 	near    func(i int) []int
 	used    map[int]bool // finders that belong to a code already read
 	found   []Found
-	foreign []Quad // codes of something else, read whole
+	foreign []perspective.Quad // codes of something else, read whole
 	unread  []attempt
 }
 
 // attempt is a place where a code could not be read.
 type attempt struct {
-	Quad
+	perspective.Quad
 	like float64
 }
 
@@ -99,7 +100,7 @@ func (h *hunt) sight() Sight {
 	slices.SortStableFunc(h.unread, func(a, b attempt) int { return cmp.Compare(b.like, a.like) })
 	for _, a := range h.unread {
 		const much = 0.7
-		beside := !slices.ContainsFunc(taken, func(q Quad) bool { return q.Centre().distance(a.Centre()) < 0.55*(q.Side()+a.Side()) })
+		beside := !slices.ContainsFunc(taken, func(q perspective.Quad) bool { return q.Centre().Distance(a.Centre()) < 0.55*(q.Side()+a.Side()) })
 		if a.like > much && beside {
 			s.Unread = append(s.Unread, a.Quad)
 			taken = append(taken, a.Quad)
@@ -122,11 +123,11 @@ func nearness(all []finder) func(int) []int {
 	return func(i int) (list []int) {
 		f := all[i]
 		reach := f.module * apart * 1.6
-		low, high := cell(Point{f.at.X - reach, f.at.Y - reach}), cell(Point{f.at.X + reach, f.at.Y + reach})
+		low, high := cell(perspective.Point{X: f.at.X - reach, Y: f.at.Y - reach}), cell(perspective.Point{X: f.at.X + reach, Y: f.at.Y + reach})
 		for x := low[0]; x <= high[0]; x++ {
 			for y := low[1]; y <= high[1]; y++ {
 				for _, k := range cells[[2]int{x, y}] {
-					d := f.at.distance(all[k].at) / ((f.module + all[k].module) / 2)
+					d := f.at.Distance(all[k].at) / ((f.module + all[k].module) / 2)
 					if k != i && d > apart*0.55 && d < apart*1.55 && f.module < 1.6*all[k].module && all[k].module < 1.6*f.module {
 						list = append(list, k)
 					}
@@ -145,9 +146,9 @@ func (h *hunt) threes(i int) {
 			if right == below || h.used[i] || h.used[right] || h.used[below] {
 				continue
 			}
-			u, v := h.finders[right].at.minus(h.finders[i].at), h.finders[below].at.minus(h.finders[i].at)
-			long, short := max(u.length(), v.length()), min(u.length(), v.length())
-			if u.cross(v) < 0.8*long*short || long > 1.7*short {
+			u, v := h.finders[right].at.Minus(h.finders[i].at), h.finders[below].at.Minus(h.finders[i].at)
+			long, short := max(u.Length(), v.Length()), min(u.Length(), v.Length())
+			if u.Cross(v) < 0.8*long*short || long > 1.7*short {
 				continue
 			}
 			if h.try(h.finders[i].at, u, v) {
@@ -168,13 +169,13 @@ func (h *hunt) twos(i int) {
 		if h.used[i] || h.used[k] {
 			continue
 		}
-		u := h.finders[k].at.minus(f.at)
-		v := Point{-u.Y, u.X}         // a quarter turn clockwise on the screen
-		back := u.plus(v).times(-0.5) // from the unseen top left to i, when i is top right and k bottom left
-		for _, way := range [...][3]Point{
+		u := h.finders[k].at.Minus(f.at)
+		v := perspective.Point{X: -u.Y, Y: u.X} // a quarter turn clockwise on the screen
+		back := u.Plus(v).Times(-0.5)           // from the unseen top left to i, when i is top right and k bottom left
+		for _, way := range [...][3]perspective.Point{
 			{f.at, u, v},           // i top left, k top right
-			{f.at, v.times(-1), u}, // i top left, k bottom left
-			{f.at.minus(back), back, u.minus(v).times(0.5)}, // i top right, k bottom left
+			{f.at, v.Times(-1), u}, // i top left, k bottom left
+			{f.at.Minus(back), back, u.Minus(v).Times(0.5)}, // i top right, k bottom left
 		} {
 			if h.try(way[0], way[1], way[2]) {
 				h.used[i], h.used[k] = true, true
@@ -186,16 +187,16 @@ func (h *hunt) twos(i int) {
 
 // try reads a code whose marks have these middles: one, and how far from it the
 // others are, right and below.
-func (h *hunt) try(topLeft, u, v Point) bool {
-	x, y := u.times(1/apart), v.times(1/apart)
-	corner := topLeft.minus(x.times(3.5)).minus(y.times(3.5))
-	across, down := x.times(code.Side), y.times(code.Side)
-	q := Quad{corner, corner.plus(across), corner.plus(across).plus(down), corner.plus(down)}
+func (h *hunt) try(topLeft, u, v perspective.Point) bool {
+	x, y := u.Times(1/apart), v.Times(1/apart)
+	corner := topLeft.Minus(x.Times(3.5)).Minus(y.Times(3.5))
+	across, down := x.Times(code.Side), y.Times(code.Side)
+	q := perspective.Quad{corner, corner.Plus(across), corner.Plus(across).Plus(down), corner.Plus(down)}
 	const patience = 3 // for one place: marks that belong to several codes are fitted to each
 	if h.covered(q.Centre()) || h.tried(q.Centre()) >= patience {
 		return false
 	}
-	found, like, came := h.fitting(min(x.length(), y.length())).decode(q)
+	found, like, came := h.fitting(min(x.Length(), y.Length())).decode(q)
 	switch {
 	case came == none:
 		return false
@@ -221,15 +222,15 @@ func (h *hunt) fitting(module float64) level {
 }
 
 // covered reports whether a place lies within a code already read.
-func (h *hunt) covered(p Point) bool {
-	return slices.ContainsFunc(h.found, func(f Found) bool { return f.Corners.holds(p) }) ||
-		slices.ContainsFunc(h.foreign, func(q Quad) bool { return q.holds(p) })
+func (h *hunt) covered(p perspective.Point) bool {
+	return slices.ContainsFunc(h.found, func(f Found) bool { return f.Corners.Holds(p) }) ||
+		slices.ContainsFunc(h.foreign, func(q perspective.Quad) bool { return q.Holds(p) })
 }
 
 // tried counts the attempts at a place that failed.
-func (h *hunt) tried(p Point) (n int) {
+func (h *hunt) tried(p perspective.Point) (n int) {
 	for _, a := range h.unread {
-		if a.holds(p) {
+		if a.Holds(p) {
 			n++
 		}
 	}

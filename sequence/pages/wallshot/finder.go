@@ -4,13 +4,15 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"pairwall/sequence/pages/perspective"
 )
 
 // finder is a place that looks like the mark in three corners of a code: dark,
 // light, dark, light, dark in the proportion 1:1:3:1:1 along any line through
 // its middle (ISO/IEC 18004, 6.3.3).
 type finder struct {
-	at     Point
+	at     perspective.Point
 	module float64 // pixels
 	seen   int     // by how many lines
 }
@@ -31,7 +33,7 @@ func (l level) finders() []finder {
 		}
 	}
 	for i := range all {
-		all[i].at = all[i].at.times(l.scale)
+		all[i].at = all[i].at.Times(l.scale)
 		all[i].module *= l.scale
 	}
 	return merged(all)
@@ -50,7 +52,7 @@ func merged(all []finder) []finder {
 			for dy := -1; dy <= 1 && found < 0; dy++ {
 				for _, k := range cells[[2]int{home[0] + dx, home[1] + dy}] {
 					g := kept[k]
-					if f.at.distance(g.at) < reach && f.module < 1.4*g.module && g.module < 1.4*f.module {
+					if f.at.Distance(g.at) < reach && f.module < 1.4*g.module && g.module < 1.4*f.module {
 						found = k
 						break
 					}
@@ -64,7 +66,7 @@ func merged(all []finder) []finder {
 		}
 		g := &kept[found]
 		n, m := float64(g.seen), float64(f.seen)
-		g.at = g.at.times(n / (n + m)).plus(f.at.times(m / (n + m)))
+		g.at = g.at.Times(n / (n + m)).Plus(f.at.Times(m / (n + m)))
 		g.module = (g.module*n + f.module*m) / (n + m)
 		g.seen += f.seen
 	}
@@ -73,7 +75,7 @@ func merged(all []finder) []finder {
 }
 
 // cell is the square of a grid in which finders near each other are looked for.
-func cell(p Point) [2]int {
+func cell(p perspective.Point) [2]int {
 	const size = 64
 	return [2]int{int(math.Floor(p.X / size)), int(math.Floor(p.Y / size))}
 }
@@ -150,7 +152,7 @@ func (s scanner) confirm(x, y float64, whole int) (finder, bool) {
 			return finder{}, false
 		}
 	}
-	return finder{Point{x, y}, float64(tall+wide) / 14, 1}, true
+	return finder{perspective.Point{X: x, Y: y}, float64(tall+wide) / 14, 1}, true
 }
 
 // along measures the five runs through a place in one direction, and returns

@@ -4,12 +4,16 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"pairwall/sequence/pages/perspective"
 )
 
 // Box is a print as it hangs, in millimetres, y downwards.
 type Box struct{ Left, Top, Right, Bottom float64 }
 
-func (b Box) middle() Point { return Point{(b.Left + b.Right) / 2, (b.Top + b.Bottom) / 2} }
+func (b Box) middle() perspective.Point {
+	return perspective.Point{X: (b.Left + b.Right) / 2, Y: (b.Top + b.Bottom) / 2}
+}
 
 // Rows puts prints into rows from the top, each from the left, and returns their
 // indices. Two prints are in one row when one is the other's next neighbour to

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"pairwall/sequence"
+	"pairwall/sequence/pages/perspective"
 )
 
 // Sighting is a print as it is seen in one photograph.
@@ -16,8 +17,8 @@ type Sighting struct {
 // Placed is a print on the wall, told by its code.
 type Placed struct {
 	Number sequence.PhotoID
-	At     Point      // the middle of its code, mm
-	Seen   []Sighting // in one photograph or several
+	At     perspective.Point // the middle of its code, mm
+	Seen   []Sighting        // in one photograph or several
 }
 
 // Join brings the codes of several photographs of one wall onto it. Photographs
@@ -28,7 +29,7 @@ type Placed struct {
 func Join(shots [][]Found) [][]Placed {
 	flat := make([][]Placed, len(shots))
 	for s, shot := range shots {
-		codes := make([]Quad, len(shot))
+		codes := make([]perspective.Quad, len(shot))
 		for i, f := range shot {
 			codes[i] = f.Corners
 		}
@@ -37,7 +38,7 @@ func Join(shots [][]Found) [][]Placed {
 			continue
 		}
 		for i, f := range shot {
-			flat[s] = append(flat[s], Placed{f.Number, h.at(f.Corners.Centre()), []Sighting{{s, i}}})
+			flat[s] = append(flat[s], Placed{f.Number, h.At(f.Corners.Centre()), []Sighting{{s, i}}})
 		}
 	}
 	var parts [][]Placed
@@ -67,9 +68,9 @@ func Join(shots [][]Found) [][]Placed {
 }
 
 // common pairs the places of numbers that both have once only.
-func common(a, b []Placed) [][2]Point {
-	once := func(list []Placed) map[sequence.PhotoID]Point {
-		places, count := make(map[sequence.PhotoID]Point), make(map[sequence.PhotoID]int)
+func common(a, b []Placed) [][2]perspective.Point {
+	once := func(list []Placed) map[sequence.PhotoID]perspective.Point {
+		places, count := make(map[sequence.PhotoID]perspective.Point), make(map[sequence.PhotoID]int)
 		for _, p := range list {
 			places[p.Number] = p.At
 			count[p.Number]++
@@ -82,11 +83,11 @@ func common(a, b []Placed) [][2]Point {
 		return places
 	}
 	in := once(b)
-	var pairs [][2]Point
+	var pairs [][2]perspective.Point
 	for _, p := range a {
 		if at, ok := once(a)[p.Number]; ok && at == p.At {
 			if other, ok := in[p.Number]; ok {
-				pairs = append(pairs, [2]Point{at, other})
+				pairs = append(pairs, [2]perspective.Point{at, other})
 			}
 		}
 	}
@@ -105,7 +106,7 @@ func moved(prints, part []Placed) []Placed {
 	pairs := common(part, prints)
 	for {
 		move := similarity(pairs)
-		kept := slices.DeleteFunc(slices.Clone(pairs), func(p [2]Point) bool { return move(p[1]).distance(p[0]) > astray })
+		kept := slices.DeleteFunc(slices.Clone(pairs), func(p [2]perspective.Point) bool { return move(p[1]).Distance(p[0]) > astray })
 		if len(kept) == len(pairs) || len(kept) < 2 {
 			out := slices.Clone(prints)
 			for i := range out {
@@ -118,23 +119,23 @@ func moved(prints, part []Placed) []Placed {
 }
 
 // similarity maps the second points of pairs onto the first.
-func similarity(pairs [][2]Point) func(Point) Point {
-	var to, from Point
+func similarity(pairs [][2]perspective.Point) func(perspective.Point) perspective.Point {
+	var to, from perspective.Point
 	for _, p := range pairs {
-		to, from = to.plus(p[0].times(1/float64(len(pairs)))), from.plus(p[1].times(1/float64(len(pairs))))
+		to, from = to.Plus(p[0].Times(1/float64(len(pairs)))), from.Plus(p[1].Times(1/float64(len(pairs))))
 	}
 	var along, aside, size float64
 	for _, p := range pairs {
-		a, b := p[0].minus(to), p[1].minus(from)
-		along, aside, size = along+b.dot(a), aside+b.cross(a), size+b.dot(b)
+		a, b := p[0].Minus(to), p[1].Minus(from)
+		along, aside, size = along+b.Dot(a), aside+b.Cross(a), size+b.Dot(b)
 	}
 	cos, sin := 1.0, 0.0
 	if scale := math.Hypot(along, aside) / size; size > 0 && scale > 0.8 && scale < 1.25 {
 		cos, sin = along/size, aside/size
 	}
-	return func(p Point) Point {
-		d := p.minus(from)
-		return to.plus(Point{cos*d.X - sin*d.Y, sin*d.X + cos*d.Y})
+	return func(p perspective.Point) perspective.Point {
+		d := p.Minus(from)
+		return to.Plus(perspective.Point{X: cos*d.X - sin*d.Y, Y: sin*d.X + cos*d.Y})
 	}
 }
 
@@ -143,13 +144,13 @@ func similarity(pairs [][2]Point) func(Point) Point {
 func laid(part, prints []Placed) []Placed {
 	out := slices.Clone(part)
 	for _, p := range prints {
-		i := slices.IndexFunc(out, func(q Placed) bool { return q.Number == p.Number && q.At.distance(p.At) < astray })
+		i := slices.IndexFunc(out, func(q Placed) bool { return q.Number == p.Number && q.At.Distance(p.At) < astray })
 		if i < 0 {
 			out = append(out, p)
 			continue
 		}
 		n := float64(len(out[i].Seen))
-		out[i].At = out[i].At.times(n / (n + 1)).plus(p.At.times(1 / (n + 1)))
+		out[i].At = out[i].At.Times(n / (n + 1)).Plus(p.At.Times(1 / (n + 1)))
 		out[i].Seen = append(slices.Clone(out[i].Seen), p.Seen...)
 	}
 	return out

@@ -1,6 +1,10 @@
 package wallshot
 
-import "image"
+import (
+	"image"
+
+	"pairwall/sequence/pages/perspective"
+)
 
 // level is a grey picture at one scale.
 type level struct {
@@ -36,7 +40,7 @@ func (l level) half() level {
 
 // at reads the picture between its pixels, bilinearly; the middle of the first
 // pixel is (0.5, 0.5). Beyond its edges it goes on as at the edge.
-func (l level) at(p Point) float64 {
+func (l level) at(p perspective.Point) float64 {
 	x, y := min(max(p.X-0.5, 0), float64(l.width-1)-1e-6), min(max(p.Y-0.5, 0), float64(l.height-1)-1e-6)
 	if !(x >= 0 && y >= 0) { // not a number
 		return 0

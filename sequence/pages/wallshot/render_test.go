@@ -10,7 +10,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/pages/code"
-	"pairwall/sequence/pages/wallshot"
+	"pairwall/sequence/pages/perspective"
 )
 
 // A wall made by program: small prints on a plaster wall, lit unevenly,
@@ -29,15 +29,15 @@ type hungPrint struct {
 const codeWidth = 9.0 // mm
 
 // point is where a place of the print lies on the wall.
-func (p hungPrint) point(x, y float64) wallshot.Point {
+func (p hungPrint) point(x, y float64) perspective.Point {
 	sin, cos := math.Sincos(p.turn)
 	dx, dy := x-p.width/2, y-p.height/2
-	return wallshot.Point{X: p.x + p.width/2 + dx*cos - dy*sin, Y: p.y + p.height/2 + dx*sin + dy*cos}
+	return perspective.Point{X: p.x + p.width/2 + dx*cos - dy*sin, Y: p.y + p.height/2 + dx*sin + dy*cos}
 }
 
-func (p hungPrint) code() wallshot.Quad {
+func (p hungPrint) code() perspective.Quad {
 	x, y := p.codeX, p.codeY
-	return wallshot.Quad{p.point(x, y), p.point(x+codeWidth, y), p.point(x+codeWidth, y+codeWidth), p.point(x, y+codeWidth)}
+	return perspective.Quad{p.point(x, y), p.point(x+codeWidth, y), p.point(x+codeWidth, y+codeWidth), p.point(x, y+codeWidth)}
 }
 
 // shot is how a wall is photographed.
@@ -81,9 +81,9 @@ func (s shot) camera(chance *rand.Rand) camera {
 	return camera{m, width, height}
 }
 
-func (c camera) at(p wallshot.Point) wallshot.Point {
+func (c camera) at(p perspective.Point) perspective.Point {
 	w := c.m[2][0]*p.X + c.m[2][1]*p.Y + c.m[2][2]
-	return wallshot.Point{X: (c.m[0][0]*p.X + c.m[0][1]*p.Y + c.m[0][2]) / w, Y: (c.m[1][0]*p.X + c.m[1][1]*p.Y + c.m[1][2]) / w}
+	return perspective.Point{X: (c.m[0][0]*p.X + c.m[0][1]*p.Y + c.m[0][2]) / w, Y: (c.m[1][0]*p.X + c.m[1][1]*p.Y + c.m[1][2]) / w}
 }
 
 // inverse is the adjugate, which is the inverse but for a factor that cancels.
@@ -149,7 +149,7 @@ func (c camera) draw(t testing.TB, plane []float32, p hungPrint, tag code.Tag, s
 		t.Fatal(err)
 	}
 	modules := made.Modules()
-	corners := []wallshot.Point{c.at(p.point(0, 0)), c.at(p.point(p.width, 0)), c.at(p.point(p.width, p.height)), c.at(p.point(0, p.height))}
+	corners := []perspective.Point{c.at(p.point(0, 0)), c.at(p.point(p.width, 0)), c.at(p.point(p.width, p.height)), c.at(p.point(0, p.height))}
 	x0, y0, x1, y1 := float64(c.width), float64(c.height), 0.0, 0.0
 	for _, q := range corners {
 		x0, y0, x1, y1 = min(x0, q.X), min(y0, q.Y), max(x1, q.X), max(y1, q.Y)

@@ -7,6 +7,7 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode/decoder"
 
 	"pairwall/sequence/pages/code"
+	"pairwall/sequence/pages/perspective"
 )
 
 // known says of a code's modules, with one module of its quiet zone around them,
@@ -60,11 +61,11 @@ var spots = func() (list []spot) {
 
 // likeness correlates the picture under a quad with what is known of a code:
 // 1 is a code without blur or noise.
-func (l level) likeness(q Quad) float64 {
-	h := onto(q, code.Side)
+func (l level) likeness(q perspective.Quad) float64 {
+	h := perspective.Onto(q, code.Side)
 	var n, sum, squares, product, signs float64
 	for _, s := range spots {
-		v := l.at(h.at(Point{s.x - 0.2, s.y - 0.2})) + l.at(h.at(Point{s.x + 0.2, s.y + 0.2}))
+		v := l.at(h.At(perspective.Point{X: s.x - 0.2, Y: s.y - 0.2})) + l.at(h.At(perspective.Point{X: s.x + 0.2, Y: s.y + 0.2}))
 		n, sum, squares, product, signs = n+1, sum+v, squares+v*v, product+v*s.sign, signs+s.sign
 	}
 	spread := (squares - sum*sum/n) * (n - signs*signs/n)
@@ -76,16 +77,16 @@ func (l level) likeness(q Quad) float64 {
 
 // settle moves the corners of a quad to where the picture looks most like a
 // code, by up to about a module each.
-func (l level) settle(q Quad) (Quad, float64) {
+func (l level) settle(q perspective.Quad) (perspective.Quad, float64) {
 	best := l.likeness(q)
 	for step := 0.6; step > 0.04; step /= 2 {
 		for range 3 {
 			moved := false
-			u, v := q[1].minus(q[0]).times(step/code.Side), q[3].minus(q[0]).times(step/code.Side)
+			u, v := q[1].Minus(q[0]).Times(step/code.Side), q[3].Minus(q[0]).Times(step/code.Side)
 			for corner := range q {
-				for _, by := range [...]Point{u, u.times(-1), v, v.times(-1)} {
+				for _, by := range [...]perspective.Point{u, u.Times(-1), v, v.Times(-1)} {
 					try := q
-					try[corner] = try[corner].plus(by)
+					try[corner] = try[corner].Plus(by)
 					if like := l.likeness(try); like > best {
 						best, q, moved = like, try, true
 					}
@@ -103,7 +104,7 @@ func (l level) settle(q Quad) (Quad, float64) {
 // because light falls unevenly.
 type shading struct{ dark, light [3]float64 }
 
-func (l level) shading(h homography) shading {
+func (l level) shading(h perspective.Homography) shading {
 	var s shading
 	s.dark = l.plane(h, -1)
 	s.light = l.plane(h, 1)
@@ -111,13 +112,13 @@ func (l level) shading(h homography) shading {
 }
 
 // plane fits a + b·x + c·y by least squares through the known modules of a sign.
-func (l level) plane(h homography, sign float64) [3]float64 {
+func (l level) plane(h perspective.Homography, sign float64) [3]float64 {
 	var m [3][4]float64
 	for _, s := range spots {
 		if s.sign != sign {
 			continue
 		}
-		v := l.at(h.at(Point{s.x, s.y}))
+		v := l.at(h.At(perspective.Point{X: s.x, Y: s.y}))
 		row := [3]float64{1, s.x/code.Side - 0.5, s.y/code.Side - 0.5}
 		for i := range 3 {
 			for j := range 3 {
@@ -160,8 +161,8 @@ func solved(m [3][4]float64) (x [3]float64) {
 // module of quiet zone around.
 type sampled [code.Side + 2][code.Side + 2]float64
 
-func (l level) sample(q Quad) sampled {
-	h := onto(q, code.Side)
+func (l level) sample(q perspective.Quad) sampled {
+	h := perspective.Onto(q, code.Side)
 	shade := l.shading(h)
 	var values sampled
 	for y := range values {
@@ -170,7 +171,7 @@ func (l level) sample(q Quad) sampled {
 			sum := 0.0
 			for _, dy := range [...]float64{-0.22, 0, 0.22} {
 				for _, dx := range [...]float64{-0.22, 0, 0.22} {
-					sum += l.at(h.at(Point{px + dx, py + dy}))
+					sum += l.at(h.At(perspective.Point{X: px + dx, Y: py + dy}))
 				}
 			}
 			u, v := px/code.Side-0.5, py/code.Side-0.5
