@@ -12,34 +12,24 @@ type LabD50 struct {
 	B float64 `json:"b"`
 }
 
-// toD50Ratios takes linear sRGB to X/Xn, Y/Yn, Z/Zn of D50, adapted by Bradford
-// as ICC.1 does; its rows sum to 1.
-var (
-	toD50Ratios   = perD50()
-	fromD50Ratios = toD50Ratios.inverse()
-)
-
-// perD50 takes D50 from its chromaticity, not as ICC.1 rounds it, so that white
-// stays exactly white.
-func perD50() matrix {
-	white := whiteXYZ([2]float64{0.3457, 0.3585}) // CIE 15
-	adapted := adaptation(whiteXYZ(srgbWhite), white).times(srgbToXYZ)
-	return diagonal([3]float64{1 / white[0], 1 / white[1], 1 / white[2]}).times(adapted)
-}
+var fromPrinters = matrix(printersRows).inverse()
 
 // D50FromLinear converts linear-light sRGB channels; 1 is white, more than 1 is
-// lighter than white.
-func D50FromLinear(c [3]float64) LabD50 {
-	v := toD50Ratios.apply(c)
-	fx, fy, fz := labCurve(v[0]), labCurve(v[1]), labCurve(v[2])
-	return LabD50{116*fy - 16, 500 * (fx - fy), 200 * (fy - fz)}
+// lighter than white. The white is adapted to as UnderD50 says.
+func D50FromLinear(light [3]float64) LabD50 {
+	var f [3]float64 // beside white
+	for i, row := range printersRows {
+		// As in fromLinear: rows sum to 1, so that greys stay exact.
+		f[i] = light[1] + row[0]*(light[0]-light[1]) + row[2]*(light[2]-light[1])
+	}
+	return LabD50(FromRatios(f[0], f[1], f[2]))
 }
 
 // Linear returns linear-light sRGB channels, outside 0..1 for a colour outside
 // the gamut. It inverts D50FromLinear.
 func (c LabD50) Linear() [3]float64 {
 	fy := (c.L + 16) / 116
-	return fromD50Ratios.apply([3]float64{labCurveInverse(fy + c.A/500), labCurveInverse(fy), labCurveInverse(fy - c.B/200)})
+	return fromPrinters.apply([3]float64{labCurveInverse(fy + c.A/500), labCurveInverse(fy), labCurveInverse(fy - c.B/200)})
 }
 
 // Minus is the shift from d to c.

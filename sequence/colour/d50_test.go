@@ -6,19 +6,6 @@ import (
 	"testing"
 )
 
-// srgb_lab_reference.csv, D50 columns.
-func TestLabForD50MatchesTheReferenceTable(t *testing.T) {
-	_, rows := table(t, "srgb_lab_reference.csv")
-	for _, row := range rows {
-		want := numbers(t, row, 9, 12)
-		r, g, b := pixel(t, row, 0)
-		got := D50FromLinear([3]float64{LinearSRGB(r), LinearSRGB(g), LinearSRGB(b)})
-		if off := max(math.Abs(got.L-want[0]), math.Abs(got.A-want[1]), math.Abs(got.B-want[2])); off > 0.01 {
-			t.Errorf("sRGB %v: %+v, reference %v", row[:3], got, want)
-		}
-	}
-}
-
 func TestLabForD50ComesBack(t *testing.T) {
 	chance := rand.New(rand.NewPCG(5, 6))
 	for range 200 {

@@ -190,11 +190,5 @@ func over(row [3]float64, white float64) [3]float64 {
 // point is D50, adapted to by Bradford (ICC.1:2010, annex E), and white is
 // exactly 100, 0, 0. It is not to be mixed with colours of FromSRGB.
 func UnderD50(r, g, b uint8) Lab {
-	light := [3]float64{linearOf[r], linearOf[g], linearOf[b]}
-	var f [3]float64 // beside white
-	for i, row := range printersRows {
-		// As in fromLinear: rows sum to 1, so that greys stay exact.
-		f[i] = light[1] + row[0]*(light[0]-light[1]) + row[2]*(light[2]-light[1])
-	}
-	return FromRatios(f[0], f[1], f[2])
+	return Lab(D50FromLinear([3]float64{linearOf[r], linearOf[g], linearOf[b]}))
 }
