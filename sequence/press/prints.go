@@ -56,7 +56,7 @@ func (k *Ink) smallPrint(p SmallPrints, one pages.Print) error {
 		return err
 	}
 	k.Picture(picture, one.Picture)
-	k.cutMarks(one.Cut, p.Style.Border-1)
+	k.cutMarks(one.Cut, p.Style.Border-1, 0)
 	symbol, err := code.Of(p.Tag, one.Photo)
 	if err != nil {
 		return err
@@ -66,17 +66,17 @@ func (k *Ink) smallPrint(p SmallPrints, one pages.Print) error {
 	return nil
 }
 
-// cutMarks draws a short line to either side of each corner along the cuts:
-// what the knife leaves of them lies in the white border.
-func (k *Ink) cutMarks(cut pages.Rect, long pages.Length) {
-	const grey = 0.45
+// cutMarks draws a short line to either side of each corner along the cuts, so
+// far within and so far outside: what the knife leaves of those within lies in
+// the white border.
+func (k *Ink) cutMarks(cut pages.Rect, within, outside pages.Length) {
 	for _, x := range []pages.Length{cut.X, cut.Right()} {
-		k.Line(hair, grey, x, cut.Y, x, cut.Y+long)
-		k.Line(hair, grey, x, cut.Bottom()-long, x, cut.Bottom())
+		k.Line(hair, markGrey, x, cut.Y-outside, x, cut.Y+within)
+		k.Line(hair, markGrey, x, cut.Bottom()-within, x, cut.Bottom()+outside)
 	}
 	for _, y := range []pages.Length{cut.Y, cut.Bottom()} {
-		k.Line(hair, grey, cut.X, y, cut.X+long, y)
-		k.Line(hair, grey, cut.Right()-long, y, cut.Right(), y)
+		k.Line(hair, markGrey, cut.X-outside, y, cut.X+within, y)
+		k.Line(hair, markGrey, cut.Right()-within, y, cut.Right()+outside, y)
 	}
 }
 
