@@ -21,6 +21,7 @@ type titleEvents struct {
 	Refusal   refusalEvent    `json:"refusal"`   // a file could not be brought in
 	Title     titleEvent      `json:"title"`     // name, binding or weights are others now
 	Pages     pagesEvent      `json:"pages"`     // format or page plan are others now
+	Printing  printingShown   `json:"printing"`  // how far a PDF is
 	Tracks    nothing         `json:"tracks"`    // the list of tracks is another now
 	Versions  nothing         `json:"versions"`  // the list of versions is another now
 	Inquiry   nothing         `json:"inquiry"`   // what printers are asked or answered is another now

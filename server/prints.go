@@ -105,7 +105,7 @@ func (s *Server) printed(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return s.sendMade(w, r, "application/pdf", fileName(m.Title.Name, string(order.Kind), "pdf"), func(out io.Writer) error {
-		return s.press.Write(r.Context(), out, m, order)
+		return s.press.Write(r.Context(), out, m, order, nil)
 	})
 }
 

@@ -19,12 +19,13 @@ const (
 	tracksAt  = titleAt + "/tracks"
 	bringAt   = titleAt + "/brings/{bring}"
 	inksAt    = titleAt + "/inks"
+	printsAt  = titleAt + "/printings"
 	inquiryAt = titleAt + "/inquiry"
 )
 
 // routes is the whole API.
 func routes() []route.Line[*Server] {
-	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), bookRoutes(), fileRoutes(), factRoutes(), pageRoutes(), printerRoutes(), copyRoutes(), sentRoutes())
+	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), bookRoutes(), fileRoutes(), factRoutes(), pageRoutes(), printingRoutes(), printerRoutes(), copyRoutes(), sentRoutes())
 }
 
 // wallRoutes are about titles and what hangs on their walls.
@@ -183,6 +184,18 @@ func pageRoutes() []route.Line[*Server] {
 	}
 }
 
+// printingRoutes make PDFs in the background.
+func printingRoutes() []route.Line[*Server] {
+	return []route.Line[*Server]{
+		route.Gives("GET", titleAt+"/print-terms", "Tells of a book what can be said before it is printed: creep by every formula, what PDF/X-4 asks and cannot be met, pages whose originals cannot be printed.",
+			(*Server).showPrintTerms, sequence.NotFound),
+		route.Gives("GET", printsAt, "Lists the PDFs that are being made and wait to be fetched, the oldest first.", (*Server).listPrintings, sequence.NotFound),
+		route.Takes("POST", printsAt, "Begins to make a PDF: pages (for a printer), spreads (to look at), dummy (to fold or cut at home) or test (a few pages at true size). Events tell how far it is.",
+			(*Server).startPrinting, sequence.NotFound, sequence.Conflict).Answering(http.StatusAccepted),
+		route.Gives("DELETE", printsAt+"/{printing}", "Stops a PDF that is being made; throws one away that is.", (*Server).stopPrinting, sequence.NotFound),
+	}
+}
+
 // sentRoutes answer with something other than values made for the request.
 func sentRoutes() []route.Line[*Server] {
 	return []route.Line[*Server]{
@@ -193,8 +206,10 @@ func sentRoutes() []route.Line[*Server] {
 		route.Sends("/beyond/{title}/{photo}.png", "Shows where the printer's inks do not reach a photo's colours: there it keeps them, and is paled elsewhere.",
 			"image/png", (*Server).beyond, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge).Asking(
 			route.Parameter{Name: "round", Kind: "integer", Doc: "Any number: with another one a browser asks anew after the profile has changed."}),
-		route.Sends("/print/{title}/{kind}.pdf", "Makes a PDF: cards (small prints for a real wall), contact (a contact sheet) or spreads (the wall as it hangs). No positions are in it.",
+		route.Sends("/print/{title}/{kind}.pdf", "Makes a PDF: cards (small prints for a real wall), contact (a contact sheet) or spreads (the book as a reader sees it). No positions are in it.",
 			"application/pdf", (*Server).printed, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge, sequence.Unreadable).Asking(printQuery()...),
+		route.Sends("/out/{title}/printed/{printing}.pdf", "Gives a PDF that was made in the background. No positions are in it.",
+			"application/pdf", (*Server).madePrinting, sequence.NotFound, sequence.Conflict),
 		route.Sends("/previews/{title}/{bring}/{place}.jpg", "Gives the small picture that a photograph on its way in carries of itself.",
 			"image/jpeg", (*Server).preview, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge),
 		route.Sends("/out/{title}/packed.zip", "Packs a title into one file; positions stay at home unless asked for.",

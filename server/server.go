@@ -72,6 +72,8 @@ type desk struct {
 	runs      map[int64]*run          // brings under way or waiting for their turn, by id
 	searching context.CancelCauseFunc // ends looking for lost originals; nil while nobody looks
 	arriving  map[int64]*arrivals     // by bring
+	printings []*printingRun          // PDFs being made or waiting to be fetched, the newest last
+	printed   int64                   // how many were ever begun in this run of the program
 }
 
 // New makes a server. Brings that an earlier run left unfinished are marked as
@@ -85,7 +87,8 @@ func New(cfg Config) *Server {
 	}
 	s.ctx, s.stop = context.WithCancelCause(context.Background())
 	s.cards = bringing.NewCards(s.ctx, s.pool, s.data)
-	s.press = printing.New(s.cards)
+	s.press = printing.New(s.cards, s.pool, s.data)
+	printing.Sweep(s.data)
 	if err := errors.Join(s.store.BreakOffBrings(s.ctx), s.store.CloseSittings(s.ctx)); err != nil {
 		s.log.Error("could not tidy up after the last run", slog.Any("error", err))
 	}
@@ -195,6 +198,9 @@ func (s *Server) Close() error {
 	s.mu.Unlock()
 	s.stop(bringing.ErrBrokenOff)
 	s.jobs.Wait()
+	for _, d := range s.desks { // nobody else is left
+		d.forgetPrintings(0)
+	}
 	return nil
 }
 

@@ -24,7 +24,7 @@ func (c *checkCommand) Run(h *house) error {
 			return err
 		}
 		defer pool.Close()
-		checked, err := printing.New(bringing.NewCards(h.ctx, pool, h.data)).Check(h.ctx, matter)
+		checked, err := printing.New(bringing.NewCards(h.ctx, pool, h.data), pool, h.data).Check(h.ctx, matter)
 		if err != nil {
 			return err
 		}

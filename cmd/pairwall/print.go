@@ -15,7 +15,7 @@ import (
 
 type printCommand struct {
 	Title   string             `required:"" help:"The title to print." placeholder:"NAME"`
-	Kind    printing.Kind      `required:"" enum:"cards,contact,spreads" help:"cards (small prints for a real wall), contact (a contact sheet) or spreads (the wall as it hangs)."`
+	Kind    printing.Kind      `required:"" enum:"pages,spreads,dummy,test,cards,contact" help:"pages (for the printer), spreads (the book to look at), dummy (to fold or cut at home), test (a few pages at true size), cards (small prints for a real wall) or contact (a contact sheet)."`
 	Out     string             `required:"" help:"The PDF to make; it is not written over." placeholder:"FILE" type:"path"`
 	Of      printing.Which     `enum:"wall,table,all,chosen" default:"wall" help:"Which photos, for cards and contact: wall, table, all or chosen."`
 	Photo   []sequence.PhotoID `help:"With chosen: the photo's number; may be given more than once."`
@@ -24,6 +24,15 @@ type printCommand struct {
 	Backs   bool               `help:"Print the numbers on the back of small prints as well."`
 	Palette bool               `help:"Print each photo's colours below it."`
 	Plain   bool               `help:"Leave captions out."`
+
+	Marks   bool         `help:"With pages: crop and registration marks outside the bleed."`
+	Most    int          `help:"With pages: make pictures smaller that have more pixels per inch than this; never, when left out." placeholder:"PPI"`
+	Screen  bool         `help:"With pages: for sRGB although the title has its printer's profile."`
+	Convert bool         `help:"With pages: convert pictures to the inks of the printer's profile."`
+	Instead bool         `help:"With pages and test: print the card image where an original is missing or damaged."`
+	Duplex  pages.Duplex `enum:"short,long" default:"short" help:"With dummy: the edge the printer turns the sheet over on, short or long."`
+	Creep   pages.Creep  `enum:"none,sheets,gaps,arc,trimming" default:"gaps" help:"With dummy: how creep is reckoned: none, sheets (one thickness of paper for each sheet), gaps (for each but the outermost), arc (the way round the fold, with a fifth to spare), trimming (as much as the book is thick)."`
+	Page    []int        `help:"With test: a page's number; may be given more than once."`
 }
 
 func (c *printCommand) Run(h *house) error {
@@ -34,6 +43,8 @@ func (c *printCommand) Run(h *house) error {
 	order := printing.Order{Kind: c.Kind, Which: c.Of, Photos: c.Photo, Style: pages.FirstPrintStyle}
 	order.Style.Sheet, order.Style.Long = sheet, pages.Length(c.Long)
 	order.Style.Backs, order.Style.Palette, order.Style.Caption = c.Backs, c.Palette, !c.Plain
+	order.Press = printing.PressStyle{Marks: c.Marks, Most: c.Most, Screen: c.Screen, Convert: c.Convert, Cards: c.Instead}
+	order.Dummy, order.Chosen = pages.DummyStyle{Sheet: sheet, Duplex: c.Duplex, Creep: c.Creep}, c.Page
 	return asked{Title: c.Title}.answer(h, func(st *store.Store, title sequence.Title, _ []sequence.Photo, _ sequence.Sequence) error {
 		matter, err := printing.Gather(h.ctx, st, title.ID)
 		if err != nil {
@@ -44,12 +55,19 @@ func (c *printCommand) Run(h *house) error {
 			return err
 		}
 		defer pool.Close()
-		press := printing.New(bringing.NewCards(h.ctx, pool, h.data))
+		press := printing.New(bringing.NewCards(h.ctx, pool, h.data), pool, h.data)
+		line := h.progressLine("Printing")
+		defer line.end()
 		err = intoFile(c.Out, func(out io.Writer) error {
-			return press.Write(h.ctx, out, matter, order)
+			return press.Write(h.ctx, out, matter, order, line.show)
 		})
 		if err == nil {
 			fmt.Fprintf(h.say, "%s is made.\n", c.Out)
+			if c.Kind == printing.Pages {
+				for _, unmet := range matter.Intent(order.Press).Unmet() {
+					fmt.Fprintln(h.say, unmet)
+				}
+			}
 		}
 		return err
 	})

@@ -11,7 +11,7 @@ import (
 type DummyStyle struct {
 	Sheet  Sheet
 	Duplex Duplex
-	Creep  Creep // "": none
+	Creep  Creep // "" is NoCreep
 }
 
 // Duplex is about which edge a home printer turns the sheet over.
@@ -30,6 +30,7 @@ type Creep string
 
 // The formulas, with n pages on leaves of thickness t.
 const (
+	NoCreep       Creep = "none"
 	CreepSheets   Creep = "sheets"   // n/4 · t: one thickness a sheet (a trade's list of questions)
 	CreepGaps     Creep = "gaps"     // (n/4 − 1) · t: innermost against outermost sheet (geometry)
 	CreepArc      Creep = "arc"      // n/4 · t · 3.14/2 · 1.2: round the fold, with a fifth to spare (a forum, by a vendor of prepress)
@@ -37,7 +38,7 @@ const (
 )
 
 // Creeps lists the formulas.
-var Creeps = []Creep{CreepSheets, CreepGaps, CreepArc, CreepTrimming}
+var Creeps = []Creep{NoCreep, CreepSheets, CreepGaps, CreepArc, CreepTrimming}
 
 // Words say what a formula reckons.
 func (c Creep) Words() string {
@@ -51,7 +52,7 @@ func (c Creep) Words() string {
 	case CreepTrimming:
 		return "as much as the book is thick"
 	}
-	return "none"
+	return "pages are not moved"
 }
 
 // Amount is the creep of a block of so many pages on leaves of a thickness.
@@ -60,7 +61,7 @@ func (c Creep) Words() string {
 func (c Creep) Amount(count int, leaf Length) (Length, error) {
 	sheets := Length((count + 3) / 4)
 	switch c {
-	case "":
+	case NoCreep, "":
 		return 0, nil
 	case CreepSheets:
 		return sheets * leaf, nil
@@ -141,12 +142,19 @@ func (s DummyStyle) paper(trim Size) (Size, error) {
 		Hint:    "Choose a larger sheet."}
 }
 
+// Creep is the creep of the book as a stapled dummy, by a formula.
+//
+// Error: Invalid for a formula there is not.
+func (b Book) Creep(c Creep) (Length, error) {
+	return c.Amount(len(b.Pages)+b.Blank(), b.leafThickness())
+}
+
 // stapled imposes folded sheets, the outermost first: facing numbers sum to one
 // more than there are pages (published by several printers, see the table of
 // sources).
 func (b Book) stapled(style DummyStyle, paper Size) ([]Imposed, error) {
 	count := len(b.Pages) + b.Blank()
-	creep, err := style.Creep.Amount(count, b.leafThickness())
+	creep, err := b.Creep(style.Creep)
 	if err != nil {
 		return nil, err
 	}
@@ -232,8 +240,8 @@ func (b Book) DummyWords(style DummyStyle, sheets int) []string {
 		said = append(said, fmt.Sprintf("The book has %s; the last %d of the dummy are blank, because sheets are whole.", count(len(b.Pages)), blank))
 	}
 	if b.Folded() {
-		creep, _ := style.Creep.Amount(len(b.Pages)+b.Blank(), b.leafThickness()) // checked when it was laid out
-		if style.Creep != "" {
+		creep, _ := b.Creep(style.Creep) // checked when it was laid out
+		if creep > 0 {
 			said = append(said, fmt.Sprintf("Creep: the pages of the innermost sheet are moved %s towards the fold, of those between in even steps: %s, on leaves of %g mm.",
 				creep, style.Creep.Words(), b.leafThickness().Mm()))
 		}

@@ -82,7 +82,7 @@ func onPage(number int, err error) error {
 	if !errors.As(err, &coded) || coded.Code == sequence.Cancelled {
 		return err
 	}
-	return &sequence.Error{Code: coded.Code, Message: fmt.Sprintf("Page %d: %s", number, coded.Message), Hint: coded.Hint, Err: err}
+	return &sequence.Error{Code: coded.Code, Message: fmt.Sprintf("Page %d: %s", number, coded.Message), Hint: coded.Hint, Err: coded.Err}
 }
 
 // marks draws crop marks at the corners and registration marks at the middle of

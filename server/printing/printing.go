@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"pairwall/sequence"
+	"pairwall/sequence/intake"
 	"pairwall/sequence/pages"
 	"pairwall/sequence/pages/code"
 	"pairwall/sequence/press"
@@ -24,11 +25,14 @@ type Kind string
 const (
 	Cards   Kind = "cards"   // small prints for a real wall
 	Contact Kind = "contact" // a contact sheet
-	Spreads Kind = "spreads" // the wall as it hangs, to look at
+	Pages   Kind = "pages"   // the printer's PDF: single pages
+	Spreads Kind = "spreads" // the book as a reader sees it, to look at
+	Dummy   Kind = "dummy"   // the book to be folded or cut at home
+	Test    Kind = "test"    // a few pages at their true size
 )
 
 // Kinds lists them all.
-var Kinds = []Kind{Cards, Contact, Spreads}
+var Kinds = []Kind{Cards, Contact, Pages, Spreads, Dummy, Test}
 
 // Which says of which photos small prints or contact sheets are made.
 type Which string
@@ -46,7 +50,10 @@ type Order struct {
 	Kind   Kind
 	Which  Which
 	Photos []sequence.PhotoID // for Chosen
-	Style  pages.PrintStyle   // for Cards
+	Style  pages.PrintStyle   // for Cards; its sheet also for Contact and Test
+	Press  PressStyle         // for Pages and Test
+	Dummy  pages.DummyStyle   // for Dummy
+	Chosen []int              // pages by number, for Test
 }
 
 // Matter is a title as it is when it is printed.
@@ -172,30 +179,39 @@ func (p *Press) Lay(m Matter, o Order) (sheets []pages.PrintSheet, unprintable s
 // Press prints.
 type Press struct {
 	cards   *bringing.Cards
+	pool    *intake.Pool
+	scratch string                        // a folder for what is on its way to the press
 	letters func() (press.Letters, error) // read when first wanted: most days nothing is printed
 }
 
-// New makes a press that takes card images from cards.
-func New(cards *bringing.Cards) *Press {
-	return &Press{cards, sync.OnceValues(func() (press.Letters, error) { return press.ReadLetters(web.Fonts) })}
+// New makes a press that takes card images from cards and has originals decoded
+// by pool. The data directory holds what is on its way.
+func New(cards *bringing.Cards, pool *intake.Pool, data string) *Press {
+	return &Press{cards, pool, scratchIn(data), sync.OnceValues(func() (press.Letters, error) { return press.ReadLetters(web.Fonts) })}
 }
 
-// Write makes the file. It ends early when ctx does.
+// Write makes the file. It ends early when ctx does. told, which may be nil, is
+// called as pages of a book are done.
 //
-// Errors: those of Lay; of opening a card image, Unreadable when out fails.
-func (p *Press) Write(ctx context.Context, out io.Writer, m Matter, o Order) error {
+// Errors: those of Lay; of opening a picture, naming its page; Unreadable when
+// out fails.
+func (p *Press) Write(ctx context.Context, out io.Writer, m Matter, o Order, told func(done, of int)) error {
 	letters, err := p.letters()
 	if err != nil {
 		return err
 	}
-	d := press.Begin(out, press.About{Title: m.Title.Name, Made: m.Made}, letters)
+	about := press.About{Title: m.Title.Name, Made: m.Made}
+	if o.Kind == Pages {
+		about.Intent = m.Intent(o.Press)
+	}
+	d := press.Begin(out, about, letters)
 	switch o.Kind {
 	case Cards:
 		err = p.smallPrints(ctx, d, m, o)
 	case Contact:
 		err = p.contacts(ctx, d, m, o)
-	case Spreads:
-		err = p.spreads(ctx, d, m)
+	case Pages, Spreads, Dummy, Test:
+		err = p.book(ctx, d, m, o, told)
 	default:
 		err = &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("%q is nothing that can be printed.", o.Kind),
 			Hint: fmt.Sprintf("It can be one of %v.", Kinds)}
@@ -243,14 +259,32 @@ func (p *Press) contacts(ctx context.Context, d *press.Document, m Matter, o Ord
 	return d.Contacts(m.Title.Name, style, style.LayContacts(proportions(photos)), known, p.source(ctx, known, smallCard))
 }
 
-func (p *Press) spreads(ctx context.Context, d *press.Document, m Matter) error {
-	if len(m.Wall.Wall()) == 0 {
+func (p *Press) book(ctx context.Context, d *press.Document, m Matter, o Order, told func(done, of int)) error {
+	if len(m.Wall.Wall()) == 0 && len(m.Plan.Front)+len(m.Plan.Back) == 0 {
 		return &sequence.Error{Code: sequence.Invalid, Message: "Nothing hangs on the wall yet.", Hint: "Hang photos on the wall first."}
 	}
-	sizes := make(map[sequence.PhotoID]pages.Proportion)
-	for _, size := range proportions(m.Photos) {
-		sizes[size.Photo] = size
+	b := press.Bound{Book: m.Book()}
+	b.Told = func(page int) {
+		if told != nil {
+			told(page, len(b.Book.Pages))
+		}
 	}
-	style := pages.FirstPlainStyle
-	return d.Openings(style, style.Open(m.Wall, sizes), p.source(ctx, m.known(), largeCard))
+	b.Open = p.source(ctx, m.known(), largeCard).Upright()
+	if o.Kind == Pages || o.Kind == Test {
+		plates, done, err := p.plates(ctx, m, o.Press)
+		if err != nil {
+			return err
+		}
+		defer done()
+		b.Open = plates
+	}
+	switch o.Kind {
+	case Pages:
+		return d.SinglePages(b, o.Press.Marks)
+	case Spreads:
+		return d.Spreads(b)
+	case Dummy:
+		return d.Dummy(b, o.Dummy)
+	}
+	return d.TestSheet(b, o.Style.Sheet, o.Chosen)
 }
