@@ -86,6 +86,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.paperAnswers(title, at)
 	h.inksAnswer(title, at)
 	h.pagesAnswer(at)
+	h.printingsAnswer(title, at)
 	h.printersAnswer(title, at)
 	h.copiesAnswer(title, at)
 	for revision := int64(0); revision < 7; {

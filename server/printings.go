@@ -15,16 +15,17 @@ import (
 	"pairwall/sequence/pages"
 	"pairwall/server/printing"
 	"pairwall/server/route"
+	"pairwall/store"
 )
 
 // printingWish is a PDF to be made in the background.
 type printingWish struct {
 	Kind   printing.Kind       `json:"kind"`
-	Press  printing.PressStyle `json:"press"`  // for pages and test
-	Sheet  string              `json:"sheet"`  // for dummy and test: A4, A3 or Letter
-	Duplex pages.Duplex        `json:"duplex"` // for dummy
-	Creep  pages.Creep         `json:"creep"`  // for dummy
-	Pages  []int               `json:"pages"`  // for test: by number
+	Press  printing.PressStyle `json:"press"`           // for pages and test
+	Sheet  string              `json:"sheet"`           // for dummy and test: A4, A3 or Letter
+	Duplex pages.Duplex        `json:"duplex"`          // for dummy
+	Creep  pages.Creep         `json:"creep"`           // for dummy
+	Pages  []int               `json:"pages,omitempty"` // for test: by number
 }
 
 func (w printingWish) order() (printing.Order, error) {
@@ -47,23 +48,18 @@ func (w printingWish) order() (printing.Order, error) {
 type printingShown struct {
 	ID    int64         `json:"id"`
 	Kind  printing.Kind `json:"kind"`
-	State printingState `json:"state"`
-	Done  int           `json:"done"` // pages
-	Of    int           `json:"of"`   // pages; 0 before the first is done
+	State string        `json:"state"` // as that of a bring
+	Done  int           `json:"done"`  // pages
+	Of    int           `json:"of"`    // pages; 0 before the first is done
 	Words string        `json:"words"`
 	Hint  string        `json:"hint,omitempty"` // when it failed: the way out
 	Bytes int64         `json:"bytes"`          // of the file, once made
 	Unmet []string      `json:"unmet"`          // what PDF/X-4 asks and this file cannot meet
 }
 
-type printingState string
-
-const (
-	printingRuns    printingState = "running"
-	printingMade    printingState = "made"
-	printingStopped printingState = "stopped"
-	printingFailed  printingState = "failed"
-)
+type printingList struct {
+	Printings []printingShown `json:"printings"`
+}
 
 // printingRun is a PDF in the making, or made and waiting to be fetched.
 type printingRun struct {
@@ -125,13 +121,13 @@ func (s *Server) startPrinting(r *http.Request, in printingWish) (printingShown,
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	for _, run := range d.printings {
-		if run.State == printingRuns {
+		if run.State == store.Running {
 			return run.printingShown, &sequence.Error{Code: sequence.Conflict, Message: "A PDF of this title is being made already.", Hint: "Wait for it, or stop it."}
 		}
 	}
 	d.printed++
 	run := &printingRun{name: fileName(m.Title.Name, string(order.Kind), "pdf"),
-		printingShown: printingShown{ID: d.printed, Kind: order.Kind, State: printingRuns, Words: "Beginning.", Unmet: []string{}}}
+		printingShown: printingShown{ID: d.printed, Kind: order.Kind, State: store.Running, Words: "Beginning.", Unmet: []string{}}}
 	if order.Kind == printing.Pages {
 		run.Unmet = append(run.Unmet, m.Intent(order.Press).Unmet()...)
 	}
@@ -195,32 +191,32 @@ func (p *printingRun) end(file string, err error, stopped bool) {
 	var coded *sequence.Error
 	switch {
 	case err == nil:
-		p.State, p.file, p.Done, p.Words = printingMade, file, p.Of, "It is made."
+		p.State, p.file, p.Done, p.Words = store.Done, file, p.Of, "It is made."
 		if info, err := os.Stat(file); err == nil {
 			p.Bytes = info.Size()
 		}
 	case stopped:
-		p.State, p.Words = printingStopped, "It was stopped; nothing is kept of it."
+		p.State, p.Words = store.Cancelled, "It was stopped; nothing is kept of it."
 	case errors.As(err, &coded):
-		p.State, p.Words, p.Hint = printingFailed, coded.Message, coded.Hint
+		p.State, p.Words, p.Hint = store.Failed, coded.Message, coded.Hint
 	default:
-		p.State, p.Words = printingFailed, "Something went wrong while the PDF was made."
+		p.State, p.Words = store.Failed, "Something went wrong while the PDF was made."
 	}
 }
 
 // listPrintings tells of the PDFs that are being made and wait to be fetched,
 // the oldest first.
-func (s *Server) listPrintings(r *http.Request) ([]printingShown, error) {
+func (s *Server) listPrintings(r *http.Request) (list printingList, err error) {
 	title, err := s.title(r)
 	if err != nil {
-		return nil, err
+		return list, err
 	}
 	d := s.desk(title.ID)
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	list := []printingShown{}
+	list.Printings = []printingShown{}
 	for _, run := range d.printings {
-		list = append(list, run.printingShown)
+		list.Printings = append(list.Printings, run.printingShown)
 	}
 	return list, nil
 }
@@ -233,7 +229,7 @@ func (s *Server) stopPrinting(r *http.Request) (nothing, error) {
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if run.State == printingRuns {
+	if run.State == store.Running {
 		run.stop(errStopped)
 		return nothing{}, nil
 	}
@@ -271,7 +267,7 @@ func (s *Server) madePrinting(w http.ResponseWriter, r *http.Request) error {
 	d.mu.Lock()
 	name, state, as := run.file, run.State, run.name
 	d.mu.Unlock()
-	if state != printingMade {
+	if state != store.Done {
 		return &sequence.Error{Code: sequence.Conflict, Message: "This PDF is not made yet."}
 	}
 	file, err := os.Open(name)

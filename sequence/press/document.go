@@ -89,7 +89,7 @@ func (d *Document) Boxed(b Boxes, draw func(*Ink) error) error {
 		leaf["BleedBox"] = box(b.Trim.Inset(-b.Bleed))
 	}
 	d.leaves = append(d.leaves, d.w.Add(leaf))
-	return d.w.Err()
+	return unwritten(d.w.Err())
 }
 
 // End writes what belongs to the whole file.
@@ -112,10 +112,7 @@ func (d *Document) End() error {
 	if d.about.Intent != nil {
 		d.identify(root, info)
 	}
-	if err := d.w.Close(d.w.Add(root), d.w.Add(info)); err != nil {
-		return unwritten(err)
-	}
-	return nil
+	return unwritten(d.w.Close(d.w.Add(root), d.w.Add(info)))
 }
 
 const producer = "Pairwall"
@@ -123,6 +120,9 @@ const producer = "Pairwall"
 // unwritten is the error for a file that could not be written. One of ours that
 // was met on the way is passed on as it is.
 func unwritten(err error) error {
+	if err == nil {
+		return nil
+	}
 	var ours *sequence.Error
 	if errors.As(err, &ours) {
 		return err

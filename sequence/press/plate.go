@@ -55,7 +55,7 @@ func (d *Document) Plate(key string, open func() (Plate, error)) (Picture, error
 	picture.name = pdf.Name(fmt.Sprintf("P%d", picture.ref))
 	d.w.PipeStream(picture.ref, dict, pour)
 	d.shown[key] = picture
-	return picture, d.w.Err()
+	return picture, unwritten(d.w.Err())
 }
 
 // plate tells how a picture is written: its dictionary, and what writes it.
