@@ -24,7 +24,7 @@ export interface View {
 export const firstView: View = { ground: "paper", size: 0, ribbon: false, tray: 190, trayOpen: true, order: "came", piled: true, folded: {} };
 
 export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
-export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "pack" | "binding" | "paper-wall" | "in-hand" | "leafing" | TimeSheet | PaperSheet | undefined;
+export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "print" | "pack" | "binding" | "paper-wall" | "in-hand" | "leafing" | TimeSheet | PaperSheet | undefined;
 type PaperSheet = "checks"; // on the way from the wall to paper
 type TimeSheet = "weeks" | "compare" | "settled" | "fresh" | "thin"; // about the weeks a wall has hung
 

@@ -56,6 +56,7 @@ export class Desk {
   hung: ReadonlySet<PhotoID> = new Set(); // what is or ever was on the wall
   private readonly memo = new Memo();
   search: api.Search | undefined; // for originals that are missing
+  printing: api.PrintingShown | undefined; // the PDF that is being made, or was made last
   paper: Paper = noPaper; // what is being read off the paper wall
   reading: api.ReadingEvent | undefined; // how far reading photographs of it is
   takesFiles: ((files: readonly File[]) => void) | undefined; // who takes dropped files instead of bringing them in
@@ -408,6 +409,14 @@ export class Desk {
     this.search = search;
     if (search.state !== "running" && was?.state === "running") this.say(search.words);
     this.bell.ring();
+  }
+
+  /** How far a PDF is. */
+  printed(p: api.PrintingShown): void {
+    const was = this.printing;
+    this.printing = p;
+    if (p.state !== "running" && was?.id === p.id && was.state === "running") this.say(p.words);
+    this.bell.soon();
   }
 
   /** Photographs are on their way that can be shown already. */

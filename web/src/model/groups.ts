@@ -72,6 +72,7 @@ export const rows: readonly Row[] = [
   sheet("paper", "pack", "Pack and take along", "pack"),
 
   sheet("pages", "checks", "Check before print", "checks"),
+  sheet("pages", "print", "Print", "print"),
 
   { ...sheet("keys", "keys", "Keys", "keys"), key: "?", does: "this sheet" },
 ];

@@ -6,6 +6,18 @@ export interface Acceptance {
   spreads: number[];
 }
 
+export interface Addressee {
+  company: string;
+  country: string;
+  email: string;
+  lines: string[];
+  name: string;
+  phone: string;
+  postcode: string;
+  region: string;
+  town: string;
+}
+
 export interface Amendment {
   name?: string;
   weights?: Record<string, number>;
@@ -53,6 +65,12 @@ export interface AsideAsked {
   why?: string;
 }
 
+export interface Ask {
+  copies: number;
+  order: number;
+  to: string;
+}
+
 export interface Asking {
   answer: string;
   answered: string;
@@ -63,6 +81,12 @@ export interface Asking {
 export interface BackTold {
   kind: "specification" | "printer" | "quote" | "terms" | "price";
   number: number;
+}
+
+export interface Bad {
+  line: number;
+  number: string;
+  why: string;
 }
 
 export interface Book {
@@ -175,6 +199,25 @@ export interface Charge {
   per: number;
 }
 
+export interface Checked {
+  found: Misfit[];
+  inks: string;
+  pages: number;
+  pictures: number;
+}
+
+export interface Choice {
+  class: "letter" | "small packet" | "printed matter" | "parcel";
+  doubt: string;
+  price: Money;
+  refused: Refused[];
+  service: string;
+  tracked: boolean;
+  upTo: number;
+  why: string;
+  zone: string;
+}
+
 export interface Clock {
   camera: string;
   offset: string;
@@ -205,6 +248,40 @@ export interface ComparisonAsked {
   later: Side;
 }
 
+export interface Content {
+  count: number;
+  mass: number;
+  name: string;
+}
+
+export interface Copied {
+  computed: number;
+  doubts: string[];
+  least: number;
+  mass: number;
+  most: number;
+  parts: Part[];
+  size: Size;
+  spine: number;
+  thickness: number;
+}
+
+export interface Copy {
+  for: "sale" | "deposit" | "friend" | "press" | "shop" | "maker";
+  mark: string;
+  note: string;
+  number: number;
+  order?: number;
+  place: "here" | "shop" | "sold" | "given" | "damaged";
+  series: "edition" | "proof" | "outside";
+  shop: string;
+}
+
+export interface CopyRef {
+  number: number;
+  series: "edition" | "proof" | "outside";
+}
+
 export interface CostAt {
   copies: number;
   cost: Money;
@@ -224,6 +301,10 @@ export interface CostItem {
   state: "amount" | "included" | "missing" | "not asked";
 }
 
+export interface CountryList {
+  countries: Named[];
+}
+
 export interface CreepTold {
   amount: number;
   name: string;
@@ -238,6 +319,24 @@ export interface Crop {
 export interface CurrencyShown {
   code: string;
   decimals: number;
+}
+
+export interface Declaration {
+  category: "sale of goods" | "gift" | "documents" | "other";
+  caution: string;
+  doubts: string[];
+  form: "" | "CN 22" | "CN 23";
+  items: Item[];
+  mass: number;
+  need: Need;
+  rate?: SDRRate;
+  sdr: string;
+  value: Money;
+}
+
+export interface DeclarationList {
+  declarations: Declaration[];
+  trouble: string;
 }
 
 export interface Diff {
@@ -257,6 +356,58 @@ export interface Diff {
   turned: ([number, number])[];
 }
 
+export interface Difference {
+  after: Copied;
+  before: Copied;
+  effects: Effect[];
+  stuck: number;
+  total: Money;
+  words: string;
+}
+
+export interface Doubt {
+  field: string;
+  stops: boolean;
+  words: string;
+}
+
+export interface Edition {
+  boards: Paper;
+  goods: "book" | "pictures";
+  marked: boolean;
+  origin: string;
+  outside: number;
+  pages: number;
+  price: Money;
+  proofs: number;
+  signed: boolean;
+  size: number;
+  weighed: number;
+}
+
+export interface EditionSaid {
+  edition: Edition;
+  revision: number;
+}
+
+export interface EditionShown {
+  copied: Copied;
+  copies: Copy[];
+  edition: Edition;
+  pages: number;
+  revision: number;
+  tally: Tally;
+}
+
+export interface Effect {
+  after: Money;
+  before: Money;
+  copies: number;
+  orders: number;
+  words: string;
+  zone: string;
+}
+
 export interface Entry {
   at: string;
   change: Change;
@@ -266,6 +417,18 @@ export interface Entry {
   revision: number;
   undoNext: number;
   way: "act" | "undo" | "redo";
+}
+
+export interface Erased {
+  backups: number;
+  kept: string[];
+  leftOver: string[];
+  orders: number;
+  settled: boolean;
+}
+
+export interface Erasing {
+  days: number;
 }
 
 export interface Evidence {
@@ -421,6 +584,15 @@ export interface InquiryShown {
   undo?: InquiryAct;
 }
 
+export interface Item {
+  hs: string;
+  mass: number;
+  origin: string;
+  quantity: number;
+  value: Money;
+  words: string;
+}
+
 export interface KeptAside {
   changed: Changed;
   version: Version;
@@ -466,6 +638,20 @@ export interface Lift {
   chapter?: string;
   photos: number[];
   to: "front" | "earlier" | "later" | "end";
+}
+
+export interface Limit {
+  class: "letter" | "small packet" | "printed matter" | "parcel";
+  day: string;
+  from: string;
+  heaviest: number;
+  inland: boolean;
+  longFace: number;
+  longest: number;
+  shortFace: number;
+  source: string;
+  sum: number;
+  thickest: number;
 }
 
 export interface Line {
@@ -524,9 +710,22 @@ export interface Margins {
   top: number;
 }
 
+export interface Material {
+  deepest: number;
+  each: number;
+  inside: Size;
+  kind: "mailer" | "board" | "card" | "sticker" | "sleeve";
+  letter: boolean;
+  mass: number;
+  name: string;
+  outside: Size;
+  price: Money;
+  wall: number;
+}
+
 export interface Misfit {
   hint: string;
-  kind: "torn" | "count" | "keep" | "resolution" | "words" | "letters" | "laid" | "margin" | "caption";
+  kind: "missing" | "changed" | "torn" | "count" | "keep" | "resolution" | "damaged" | "words" | "letters" | "laid" | "gutter" | "cut" | "colours" | "ink" | "margin" | "caption" | "fine" | "profile" | "doubt";
   page?: number;
   photo?: number;
   words: string;
@@ -537,9 +736,28 @@ export interface Money {
   minor: number;
 }
 
+export interface Move {
+  copies: CopyRef[];
+  for?: "sale" | "deposit" | "friend" | "press" | "shop" | "maker";
+  note?: string;
+  place?: "here" | "shop" | "sold" | "given" | "damaged";
+  shop?: string;
+}
+
+export interface Named {
+  code: string;
+  name: string;
+}
+
 export interface NamedFolder {
   name: string;
   path: string;
+}
+
+export interface Need {
+  doubt: string;
+  needed: boolean;
+  why: string;
 }
 
 export interface NewTitle {
@@ -563,9 +781,71 @@ export interface Only {
   words: string;
 }
 
+export interface Order {
+  allotted: CopyRef[];
+  channel: string;
+  copies: number;
+  day: string;
+  erased: boolean;
+  for: "sale" | "deposit" | "friend" | "press" | "shop" | "maker";
+  id: number;
+  list?: number;
+  note: string;
+  number: string;
+  postage: Money;
+  price: Money;
+  revision: number;
+  state: "open" | "sent" | "cancelled";
+  to: Addressee;
+  wish: string;
+}
+
+export interface OrderList {
+  at: string;
+  id: number;
+  name: string;
+  orders: number;
+}
+
+export interface OrderSaid {
+  copies?: CopyRef[];
+  order: Order;
+  wait: boolean;
+}
+
+export interface OrderShown {
+  doubts: Doubt[];
+  label: string[];
+  marks: string[];
+  order: Order;
+}
+
+export interface OrderTable {
+  encodings: string[];
+  fields: ("number" | "day" | "name" | "first name" | "last name" | "company" | "address 1" | "address 2" | "address 3" | "postcode" | "town" | "region" | "country" | "email" | "phone" | "copies" | "item" | "price" | "postage" | "currency" | "wish" | "note")[];
+  known: string[];
+  matched: boolean;
+  table: Table;
+  took?: TakenIn;
+}
+
+export interface OrdersShown {
+  lists: OrderList[];
+  orders: OrderShown[];
+}
+
 export interface Originals {
   changed: Lost[];
   missing: Lost[];
+}
+
+export interface OutlayShown {
+  lacks: string[];
+  parcels: number;
+  shipments: Shipment[];
+  total: Money;
+  trouble: number;
+  zones: ZoneOutlay[];
 }
 
 export interface OwnLine {
@@ -611,6 +891,25 @@ export interface PaperSeen {
   paper: Paper;
 }
 
+export interface Parcel {
+  contents: Content[];
+  copies: number;
+  least: number;
+  length: number;
+  letter: boolean;
+  mailer: string;
+  mass: number;
+  most: number;
+  thickness: number;
+  why: string;
+  width: number;
+}
+
+export interface Part {
+  mass: number;
+  words: string;
+}
+
 export interface Partner {
   alike: boolean;
   evidence: Evidence[];
@@ -632,6 +931,15 @@ export interface PartnerList {
   page?: Page;
   partners: Partner[];
   unjudged: number;
+}
+
+export interface PersonOrder {
+  order: Order;
+  title: string;
+}
+
+export interface PersonOrders {
+  orders: PersonOrder[];
 }
 
 export interface Photo {
@@ -703,12 +1011,47 @@ export interface Point {
   y: number;
 }
 
+export interface Post {
+  limits: Limit[];
+  materials: Material[];
+  rates: SDRRate[];
+  sender: Addressee;
+  tariff: Tariff;
+  tracked: boolean;
+}
+
+export interface PostSaid {
+  post: Post;
+  revision: number;
+}
+
+export interface PostState {
+  post: Post;
+  revision: number;
+}
+
+export interface Posted {
+  choice: Choice;
+  parcel: Parcel;
+}
+
 export interface PressStyle {
   cards: boolean;
   convert: boolean;
   marks: boolean;
   most: number;
   screen: boolean;
+}
+
+export interface Price {
+  class: "letter" | "small packet" | "printed matter" | "parcel";
+  longest: number;
+  price: Money;
+  service: string;
+  thickest: number;
+  tracked: boolean;
+  upTo: number;
+  zone: string;
 }
 
 export interface PricePlan {
@@ -951,6 +1294,11 @@ export interface RefusalEvent {
   refusal: Refusal;
 }
 
+export interface Refused {
+  service: string;
+  why: string;
+}
+
 export interface Related {
   known: boolean;
   measure?: number;
@@ -979,6 +1327,13 @@ export interface Restless {
 
 export interface RollAsked {
   reversed: boolean;
+}
+
+export interface SDRRate {
+  currency: string;
+  day: string;
+  source: string;
+  worth: string;
 }
 
 export interface Same {
@@ -1011,6 +1366,13 @@ export interface Sequence {
 export interface Settled {
   line: number;
   report: Report;
+}
+
+export interface Shipment {
+  ask: Ask;
+  parcels: Posted[];
+  total: Money;
+  trouble: string;
 }
 
 export interface ShotCode {
@@ -1121,11 +1483,47 @@ export interface Swatch {
   weight: number;
 }
 
+export interface Table {
+  bad: Bad[];
+  channel: string;
+  columns: Record<string, number>;
+  currency: string;
+  days: "" | "dmy" | "mdy";
+  encoding: string;
+  header: string[];
+  item: string;
+  orders: Order[];
+  other: number;
+  rows: number;
+  sample: string[][];
+  separator: string;
+}
+
+export interface TakenIn {
+  known: string[];
+  list: OrderList;
+  waiting: number;
+}
+
 export interface TakenOut {
   at: string;
   kind: "specification" | "printer" | "quote" | "terms" | "price";
   number: number;
   printer: string;
+}
+
+export interface Tally {
+  all: number;
+  by: Record<string, number>;
+  free: number;
+  waiting: number;
+}
+
+export interface Tariff {
+  day: string;
+  prices: Price[];
+  source: string;
+  zones: Zone[];
 }
 
 export interface Tax {
@@ -1181,6 +1579,7 @@ export interface TitleEvents {
   arriving: ArrivingEvent;
   bring: BringEvent;
   change: Changed;
+  copies: Record<string, never>;
   inquiry: Record<string, never>;
   originals: Search;
   pages: PagesEvent;
@@ -1377,6 +1776,12 @@ export interface WhatIf {
   price: Money;
 }
 
+export interface WhatIfAsked {
+  cover: number;
+  pages: number;
+  text: number;
+}
+
 export interface When {
   from?: string;
   offset?: number;
@@ -1426,4 +1831,16 @@ export interface Writing {
   kind: "name" | "subtitle" | "text" | "colophon" | "caption" | "folio";
   room: Rect;
   text: string;
+}
+
+export interface Zone {
+  countries: string[];
+  name: string;
+  rest: boolean;
+}
+
+export interface ZoneOutlay {
+  parcels: number;
+  total: Money;
+  zone: string;
 }

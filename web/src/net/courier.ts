@@ -55,6 +55,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     pages: ({ pages }) => when((d) => d.changedPages(pages)),
     originals: (search) => when((d) => d.searched(search)),
     reading: (e) => when((d) => d.readWall(e)),
+    printing: (p) => when((d) => d.printed(p)),
     tracks: () => when((d) => d.changedTracks()),
     versions: () => when((d) => d.changedVersions()),
     reload: () => when((d) => void fetchAnew(d)),

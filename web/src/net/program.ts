@@ -96,6 +96,13 @@ export const packed = (id: number, places: boolean, originals: boolean, signal: 
   made(`/out/${id}/packed.zip?places=${places ? 1 : 0}&originals=${originals ? 1 : 0}`, signal);
 export const ordered = (id: number, form: "csv" | "json", signal: AbortSignal) => made(`/out/${id}/order.${form}`, signal);
 
+export const printTerms = (id: number) => call<api.PrintTerms>("GET", `${title(id)}/print-terms`);
+export const printings = (id: number) => call<api.PrintingList>("GET", `${title(id)}/printings`);
+/** Begins a PDF; events tell how far it is. */
+export const print = (id: number, wish: api.PrintingWish) => call<api.PrintingShown>("POST", `${title(id)}/printings`, wish);
+/** Stops a PDF that is being made. */
+export const stopPrinting = (id: number, printing: number) => call<unknown>("DELETE", `${title(id)}/printings/${printing}`);
+
 /** Takes a packed title in. */
 export async function unpack(file: File): Promise<api.Title> {
   const form = new FormData();

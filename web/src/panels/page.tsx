@@ -22,6 +22,7 @@ import { Missing, Originals } from "./originals";
 import { Partners } from "./partners";
 import { Pack } from "./pack";
 import { PaperWall } from "./paper-wall";
+import { Press } from "./press";
 import { Prints } from "./prints";
 import { piles } from "../net/program";
 import { useDesk, useQuietly, Word } from "./parts";
@@ -67,6 +68,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "map" && <Map desk={desk} />}
       {desk.sheet === "borrow" && <Borrow desk={desk} />}
       {desk.sheet === "pack" && <Pack desk={desk} />}
+      {desk.sheet === "print" && <Press desk={desk} />}
       {desk.sheet === "prints" && <Prints desk={desk} />}
       {desk.sheet === "paper-wall" && <PaperWall desk={desk} />}
       {desk.sheet === "binding" && <Binding desk={desk} />}

@@ -30,7 +30,7 @@ export function Prints({ desk }: { desk: Desk }) {
           <h3>To send to a friend</h3>
           <p class="line-acts">
             <Make desk={desk} act="make-contact" ready={!trouble} make={made("contact")}>Contact sheet</Make>
-            <Make desk={desk} act="make-spreads" ready={desk.counts.wall > 0} make={made("spreads")}>Spreads as they hang</Make>
+            <Make desk={desk} act="make-spreads" ready={desk.counts.wall > 0} make={made("spreads")}>Spreads of the book</Make>
           </p>
           <p class="quiet">Neither says where or when a photograph was taken. Whoever can be recognised should have agreed.</p>
         </form>
