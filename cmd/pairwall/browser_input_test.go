@@ -108,7 +108,13 @@ func (b *tab) spots(from, to string) (point, point) {
 
 func (b *tab) mouse(kind input.DispatchMouseEventType, at point, buttons, clicks int64) {
 	b.t.Helper()
-	event := input.DispatchMouseEventParams{Type: kind, X: at.X, Y: at.Y, Buttons: buttons, ClickCount: clicks}
+	b.pointer(input.DispatchMouseEventPointerTypeMouse, kind, at, buttons, clicks)
+}
+
+// pointer sends an event of a mouse or a pen.
+func (b *tab) pointer(of input.DispatchMouseEventPointerType, kind input.DispatchMouseEventType, at point, buttons, clicks int64) {
+	b.t.Helper()
+	event := input.DispatchMouseEventParams{Type: kind, X: at.X, Y: at.Y, Buttons: buttons, ClickCount: clicks, PointerType: of}
 	if clicks > 0 || buttons > 0 {
 		event.Button = input.MouseButtonLeft
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"testing"
 
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
@@ -122,4 +123,39 @@ func TestClickingAPhotoAndThenABlankPageMovesItWithoutDragging(t *testing.T) {
 	b.there("[data-aimed]")
 	b.click(onSpread(1, sequence.Left))
 	b.sees("[-] (9 6) [-]")
+}
+
+func TestAPenCarriesAPrintDrawsAFrameAndChooses(t *testing.T) {
+	a := startApp(t)
+	a.hang("[-] (1 -) [-]")
+	b := a.visit(desktop)
+	pen := func(kind input.DispatchMouseEventType, at point, buttons, clicks int64) {
+		b.pointer(input.DispatchMouseEventPointerTypePen, kind, at, buttons, clicks)
+	}
+	draw := func(from, to point) {
+		pen(chromedp.MouseMoved, from, 0, 0)
+		pen(chromedp.MousePressed, from, 1, 1)
+		for i := 1.0; i <= 6; i++ {
+			pen(chromedp.MouseMoved, from.plus((to.X-from.X)*i/6, (to.Y-from.Y)*i/6), 1, 0)
+		}
+	}
+	read[chromedp.Void](b, `(() => { window.pens = []; addEventListener("pointerdown", (e) => window.pens.push(e.pointerType), true); })()`)
+
+	from, to := b.spots(card(4), onSpread(1, sequence.Right))
+	draw(from, to)
+	b.says(onSpread(1, sequence.Right)+"[data-aimed] .says", "put here")
+	pen(chromedp.MouseReleased, to, 0, 1)
+	b.sees("[-] (1 4) [-]")
+
+	at := b.spot(card(1))
+	pen(chromedp.MousePressed, at, 1, 1)
+	pen(chromedp.MouseReleased, at, 0, 1)
+	b.there(card(1) + "[data-chosen]")
+
+	draw(b.corner(onSpread(1, sequence.Left), false, false, 9), b.corner(card(4), true, true, -20))
+	pen(chromedp.MouseReleased, b.corner(card(4), true, true, -20), 0, 1)
+	b.chosen(1, 4)
+	if pens := read[[]string](b, "window.pens"); len(pens) != 3 || pens[0] != "pen" {
+		t.Errorf("the page was pressed by %v", pens)
+	}
 }

@@ -65,6 +65,59 @@ func TestTheRibbonShowsTheColoursAndLeadsToTheSpread(t *testing.T) {
 	b.gone(ribbonLine)
 }
 
+// barOver says whether the bar of what is in sight reaches over as much of the
+// ribbon as the spreads do that are to be seen: as [first, last] of the openings,
+// so told by the bar and so counted on the wall.
+const barOver = `(() => {
+	const [line, bar] = ["[data-ribbon]", ".ribbon-sight"].map((s) => document.querySelector(s)?.getBoundingClientRect());
+	if (!bar) return null;
+	const top = document.querySelector(".head-bar").getBoundingClientRect().bottom, bottom = document.querySelector(".tray").getBoundingClientRect().top;
+	const rows = [...document.querySelectorAll(".wall > .spread")];
+	const seen = rows.flatMap((row, i) => { const b = row.getBoundingClientRect(); return b.bottom > top && b.top < bottom ? [i] : []; });
+	const pages = 2 * rows.length - 2; // the first and the last row have one page each
+	const part = (x) => Math.round((x - line.left) / line.width * pages);
+	return [Math.ceil(part(bar.left) / 2), Math.ceil((part(bar.right) - 1) / 2), seen[0], seen.at(-1)];
+})()`
+
+func (b *tab) barIsOverWhatIsSeen() {
+	b.t.Helper()
+	var now []int
+	b.wait("the bar is over what is in sight", func() bool {
+		now = read[[]int](b, barOver)
+		return len(now) == 4 && now[0] == now[2] && now[1] == now[3]
+	}, func() string { return fmt.Sprintf("; it goes as far as %v", now) })
+}
+
+func TestTheRibbonMarksWhatIsInSight(t *testing.T) {
+	a := startApp(t)
+	a.multiply(120)
+	a.pairs(60)
+	b := a.visit(desktop)
+	b.key("r")
+	b.there(ribbonLine)
+	b.barIsOverWhatIsSeen()
+	b.do(scrollTo(1500))
+	b.until("it was scrolled", "scrollY > 1000")
+	b.barIsOverWhatIsSeen()
+	b.do(chromedp.Focus(`[data-view="size"]`))
+	b.key(kb.Home) // the whole sequence
+	b.barIsOverWhatIsSeen()
+	b.until("all is in sight", `(() => { const [line, bar] = ["[data-ribbon]", ".ribbon-sight"].map((s) => document.querySelector(s).getBoundingClientRect()); return Math.abs(line.width - bar.width) < 1; })()`)
+}
+
+func TestOnAPhoneTheRibbonSaysPlacesAndDays(t *testing.T) {
+	a := startApp(t)
+	a.pairs(12)
+	b := a.visitByTouch()
+	b.tap(act("ribbon"))
+	b.there(".ribbon-labels span")
+	if words := read[[]string](b, `[...document.querySelectorAll(".ribbon-labels span")].filter((el) => el.clientWidth < 40 || !el.textContent).map((el) => el.textContent + " " + el.clientWidth)`); len(words) > 0 {
+		t.Errorf("too narrow or without words: %q", words)
+	}
+	b.bringAxe()
+	b.passes("the ribbon on a phone", ".head-bar")
+}
+
 func TestTheRibbonIsPressedWithAFinger(t *testing.T) {
 	a := startApp(t)
 	a.hang("[1] (2 3) (4 5) [6]")

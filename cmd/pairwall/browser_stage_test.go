@@ -145,3 +145,26 @@ func TestSquintingLeavesWeightsAndLight(t *testing.T) {
 		t.Error("it said something undefined")
 	}
 }
+
+func TestSquintingAndASpreadInTheHandByTouch(t *testing.T) {
+	a := startApp(t)
+	a.hang("[1] (2 3) (4 5) [6]")
+	b := a.visitByTouch()
+	b.tap(act("squint"))
+	b.there("html[data-squint]")
+	b.tap(act("squint"))
+	b.gone("html[data-squint]")
+
+	b.tap(card(3))
+	b.tap(act("in-hand"))
+	b.opens("2", "3")
+	b.tap(act("next-spread"))
+	b.opens("4", "5")
+	b.tap(act("squint-here"))
+	b.there(act("squint-here") + `[aria-pressed="true"]`)
+	b.tap(act("squint-here"))
+	b.tap(act("previous-spread"))
+	b.opens("2", "3")
+	b.tap(panel("in-hand") + " " + act("close"))
+	b.gone(panel("in-hand"))
+}

@@ -8,7 +8,7 @@ import { plural, runText, sentence, betweenText } from "../model/words";
 import { cardAddress } from "../net/program";
 import { mark } from "./order";
 
-/** The strip above a spread: ruled within a chapter, with the name where it begins. */
+/** The strip above a spread, with the chapter's name where it begins. */
 export class Heading {
   readonly el = make("div", "heading");
   private readonly name = make("div", "chapter-name");
@@ -40,7 +40,6 @@ export class Heading {
   draw(desk: Desk, q: Sequence, chapter: ChapterID, begins: boolean, folded: boolean): void {
     this.desk = desk;
     const known = chapterOf(q, chapter);
-    mark(this.el, "data-within", known ? "" : undefined);
     mark(this.el, "aria-hidden", known && begins ? undefined : "true");
     if (!known || !begins) {
       this.field = undefined;

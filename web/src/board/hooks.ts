@@ -11,7 +11,7 @@
 //   data-between="3"                the place before the spread at index 3; the last one is before the closing page.
 //   data-handle="7"                 the foot of a spread, by which it is moved as a whole.
 //   data-chapter="2"                the name of a chapter above its first spread, and a folded chapter's paper and foot: it is moved whole by them.
-//   data-run="2", data-stack="2"    on a row: the chapter the spread belongs to; a row that stands for a folded chapter. data-noted: a note is on it.
+//   data-run="2", data-stack="2"    on a row: the chapter the spread belongs to; a row that stands for a folded chapter; data-goes-on="before after" on a row: where its chapter has other spreads. data-noted: a note is on it.
 //   data-aimed                      on the page, place or region a card would go to now; its child .says tells what would happen.
 //   data-push                       on the page aimed at: what lies there is pushed on instead of swapped; data-moves-on on the pages it moves on to.
 //   data-chosen                     on chosen cards and chosen rows.
@@ -36,6 +36,7 @@
 //   data-pile="2|3|4|open|among"    a print that lies on a pile of so many, or in an open one, and data-of="4 7" all that lie in a closed one; data-missing a card whose original is missing.
 //   data-veiled                     a print that was laid anew out of sight, until it is drawn.
 //   data-to-line="4", data-far, data-near   on the wall: spreads to a line; too far for numbers; one spread fills the sight. data-squint on <html>.
+//   .ribbon-sight                   the bar on the ribbon over what of the wall is in sight.
 //   data-ribbon, data-glimpse="3"   the ribbon of colours, and the spread shown below it, by its place among the openings.
 //   data-shows="12", data-half      a page on the stage (data-panel="in-hand|leafing"): its photo, 0 for none; half of one across the gutter.
 //   data-holds="map bring"          a group of commands in the bar, with data-group: those that lie behind it.

@@ -137,7 +137,7 @@ function lay(el: HTMLElement, to: Standpoint): void {
 }
 
 /** The part of the window in which the wall is seen. */
-function sight(): { top: number; bottom: number } {
+export function sight(): { top: number; bottom: number } {
   const top = document.querySelector(".head-bar")?.getBoundingClientRect().bottom ?? 0;
   const bottom = document.querySelector(".tray")?.getBoundingClientRect().top ?? innerHeight;
   return { top: Math.max(0, top), bottom: Math.min(innerHeight, bottom) };

@@ -60,14 +60,17 @@ class Row {
     this.el.hidden = folded;
     this.mark(spread, folded ? undefined : index);
     this.write(q, spread, index);
-    if (spread) this.heading.draw(desk, q, folded ? 0 : spread.chapter, spread.chapter !== q.spreads[index - 1]?.chapter, false);
+    if (!spread) return;
+    const [before, after] = [q.spreads[index - 1]?.chapter === spread.chapter, q.spreads[index + 1]?.chapter === spread.chapter];
+    mark(this.el, "data-run", spread.chapter ? String(spread.chapter) : undefined);
+    mark(this.el, "data-goes-on", spread.chapter ? [before && "before", after && "after"].filter(Boolean).join(" ") : undefined);
+    this.heading.draw(desk, q, folded ? 0 : spread.chapter, !before, false);
   }
 
   /** place is that before the row, for what is carried; a folded row has none of its own. */
   private mark(spread: Spread | undefined, place: number | undefined): void {
     mark(this.el, "data-pinned", spread?.pinned ? "" : undefined);
     mark(this.el, "data-across", spread?.across ? "" : undefined);
-    mark(this.el, "data-run", spread?.chapter ? String(spread.chapter) : undefined);
     mark(this.el, "data-noted", spread?.note ? "" : undefined);
     if (!this.between) return;
     mark(this.between, "data-between", place === undefined ? undefined : String(place));

@@ -321,9 +321,15 @@ export class Desk {
     this.bell.ring();
   }
 
+  /** Rows on the wall: its spreads, a stack for each folded chapter, and the two pages that stand alone. */
+  private get rows(): number {
+    const { folded, shown } = this;
+    return shown.spreads.filter((s) => !folded.has(s.chapter)).length + folded.size + 2;
+  }
+
   /** Where one stands before the wall. */
   get standpoint(): Standpoint | undefined {
-    return this.room && standpoint(this.view.size, this.room, this.shown.spreads.length + 2);
+    return this.room && standpoint(this.view.size, this.room, this.rows);
   }
 
   /** Steps to where so many spreads make a line: fewer is nearer. */

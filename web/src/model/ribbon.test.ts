@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Photo } from "./facts";
 import { openings } from "./openings";
-import { openingAt, ribbon, ribbonWords, runs, stripesOf } from "./ribbon";
+import { labels, openingAt, ribbon, ribbonWords, runs, stripesOf } from "./ribbon";
 import type { Sequence } from "./sequence";
 
 const spread = (id: number, left: number, right: number, across = false) => ({ id, left, right, across, pinned: false, chapter: 0, note: "" });
@@ -46,4 +46,14 @@ test("what the ribbon shows is said in words", () => {
   assert.equal(ribbonWords(all[1]!, photos), "Pages 2 and 3: photo 2. Dark grey and red. Trieste, 3 May 2026.");
   assert.equal(ribbonWords(all[2]!, photos), "Pages 4 and 5: photo 3 across both. Dark grey and red. Rovinj.");
   assert.equal(ribbonWords(all[3]!, photos), "Page 6, alone: blank.");
+});
+
+test("of runs that crowd each other the longer ones are written, and each may go on to the next", () => {
+  const run = (from: number, to: number, words: string) => ({ from, to, words });
+  const all = [run(0, 1, "Trieste"), run(1, 9, "Piran"), run(9, 12, "Pula"), run(12, 13, "Zadar"), run(17, 20, "Bari")];
+  const written = (least: number) => labels(all, 20, least).map(({ run: { words }, to }) => `${words} to ${to}`);
+  assert.deepEqual(written(1), ["Trieste to 1", "Piran to 9", "Pula to 12", "Zadar to 17", "Bari to 20"]);
+  assert.deepEqual(written(3), ["Piran to 9", "Pula to 12", "Zadar to 17", "Bari to 20"]);
+  assert.deepEqual(written(4), ["Piran to 9", "Pula to 20"], "the last would stick out");
+  assert.deepEqual(written(30), [], "nothing fits");
 });

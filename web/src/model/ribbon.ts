@@ -68,6 +68,25 @@ export function runs(list: readonly (string | undefined)[]): Run[] {
   return found;
 }
 
+/** A run that is written on the ribbon, and the stripe at which its words must end. */
+export interface Label {
+  readonly run: Run;
+  readonly to: number;
+}
+
+/**
+ * The runs that can be written, each at its beginning, in reading order: longer
+ * ones first, as many as leave each other the least room, in stripes.
+ */
+export function labels(all: readonly Run[], stripes: number, least: number): Label[] {
+  const taken: Run[] = [];
+  for (const run of [...all].sort((a, b) => b.to - b.from - (a.to - a.from) || a.from - b.from)) {
+    if (run.from + least <= stripes && taken.every((other) => Math.abs(other.from - run.from) >= least)) taken.push(run);
+  }
+  taken.sort((a, b) => a.from - b.from);
+  return taken.map((run, i) => ({ run, to: taken[i + 1]?.from ?? stripes }));
+}
+
 /** "Pages 4 and 5: photos 1 and 30. Cream and brown; red. Rovinj, 3 May 2026." */
 export function ribbonWords(o: Opening, photos: Known): string {
   const shown = photosOf(o).flatMap((id) => photos.get(id) ?? []);

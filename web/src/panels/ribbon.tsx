@@ -1,12 +1,14 @@
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+import { sight } from "../board/lens";
+import { runOf } from "../model/chapter";
 import type { Desk } from "../model/desk";
 import { openings, photosOf, type Opening } from "../model/openings";
 import { labColour } from "../model/photo";
-import { openingAt, ribbon, ribbonWords, stripesOf, type Ribbon, type Run } from "../model/ribbon";
+import { labels, openingAt, ribbon, ribbonWords, stripesOf, type Ribbon, type Run } from "../model/ribbon";
 import { Facing, useDesk } from "./parts";
 
 const leap = 8; // openings a page key passes over
-const leastLabel = 30; // CSS pixels below which a place or a day is not written
+const leastLabel = 44; // CSS pixels below which a place or a day is not written
 
 /** The colours along the sequence, with place and day; pointing at it shows the spread, pressing goes there. */
 export function RibbonLine({ desk }: { desk: Desk }) {
@@ -17,6 +19,7 @@ export function RibbonLine({ desk }: { desk: Desk }) {
   const all = useMemo(() => openings(desk.shown), [desk.shown]);
   const r = useMemo(() => ribbon(all, desk.photos), [all, desk.photos]);
   const width = useWidth(line);
+  const seen = useSeen(desk, all);
   const at = Math.min(wanted, all.length - 1);
   const go = (to: number) => {
     const next = Math.min(all.length - 1, Math.max(0, to));
@@ -54,7 +57,8 @@ export function RibbonLine({ desk }: { desk: Desk }) {
         <Colours r={r} width={width} />
         <Labels of={r.places} stripes={r.stripes.length} width={width} />
         <Labels of={r.days} stripes={r.stripes.length} width={width} />
-        <Mark r={r} at={at} />
+        {seen && <Mark kind="sight" r={r} from={seen.first} to={seen.last} />}
+        <Mark kind="mark" r={r} from={at} to={at} />
       </div>
       {shown && <Glimpse desk={desk} of={shown} r={r} at={pointed!} width={width} />}
     </div>
@@ -98,22 +102,78 @@ function Colours({ r, width }: { r: Ribbon; width: number }) {
 }
 
 function Labels({ of, stripes, width }: { of: readonly Run[]; stripes: number; width: number }) {
-  const fits = (run: Run) => (width * (run.to - run.from)) / stripes >= leastLabel;
-  if (!of.some(fits)) return null;
+  const written = labels(of, stripes, (leastLabel * stripes) / Math.max(1, width));
+  if (written.length === 0) return null;
   return (
     <div class="ribbon-labels" aria-hidden="true">
-      {of.map((run) => (
-        <span key={run.from} style={{ left: `${(100 * run.from) / stripes}%`, width: `${(100 * (run.to - run.from)) / stripes}%` }}>
-          {fits(run) && run.words}
-        </span>
+      {written.map(({ run, to }) => (
+        <span key={run.from} style={{ left: `${(100 * run.from) / stripes}%`, width: `${(100 * (to - run.from)) / stripes}%` }}>{run.words}</span>
       ))}
     </div>
   );
 }
 
-function Mark({ r, at }: { r: Ribbon; at: number }) {
-  const { from, to } = stripesOf(r, at);
-  return <span class="ribbon-mark" aria-hidden="true" style={{ left: `${(100 * from) / r.stripes.length}%`, width: `${(100 * (to - from)) / r.stripes.length}%` }} />;
+/** Openings that are marked: the one the ribbon stands at, or those of the wall that are in sight. */
+function Mark({ kind, r, from, to }: { kind: "mark" | "sight"; r: Ribbon; from: number; to: number }) {
+  const [left, right] = [stripesOf(r, from).from, stripesOf(r, to).to];
+  return <span class={`ribbon-${kind}`} aria-hidden="true" style={{ left: `${(100 * left) / r.stripes.length}%`, width: `${(100 * (right - left)) / r.stripes.length}%` }} />;
+}
+
+/** The first and the last opening of which something is in sight on the wall. */
+function useSeen(desk: Desk, all: readonly Opening[]): { first: number; last: number } | undefined {
+  const [seen, setSeen] = useState<{ first: number; last: number }>();
+  useEffect(() => {
+    let frame = 0;
+    const look = () => {
+      frame = 0;
+      const now = seenOf(desk, all);
+      setSeen((was) => (was && now && was.first === now.first && was.last === now.last ? was : now));
+    };
+    const soon = () => { frame ||= requestAnimationFrame(look); };
+    const watch = new ResizeObserver(soon); // whoever steps back or folds a chapter makes the wall lower
+    watch.observe(document.querySelector(".wall")!);
+    addEventListener("scroll", soon, { passive: true });
+    addEventListener("resize", soon);
+    soon();
+    return () => {
+      cancelAnimationFrame(frame);
+      watch.disconnect();
+      removeEventListener("scroll", soon);
+      removeEventListener("resize", soon);
+    };
+  }, [desk, all]);
+  return seen && seen.last < all.length ? seen : undefined;
+}
+
+function seenOf(desk: Desk, all: readonly Opening[]): { first: number; last: number } | undefined {
+  const { top, bottom } = sight();
+  const wall = document.querySelector(".wall")!.getBoundingClientRect().top;
+  const rows = [...document.querySelectorAll<HTMLElement>(".wall > .spread:not([hidden])")];
+  // Where they lie, not where they are drawn while they glide there.
+  const first = firstWhere(rows, (row) => wall + row.offsetTop + row.offsetHeight > top);
+  const last = firstWhere(rows, (row) => wall + row.offsetTop >= bottom) - 1;
+  if (first > last) return undefined;
+  return { first: openingsOf(desk, all, rows[first]!).first, last: openingsOf(desk, all, rows[last]!).last };
+}
+
+/** The place of the first row of which it is true; they lie in reading order. Asking each of a thousand rows would cost a frame. */
+function firstWhere(rows: readonly HTMLElement[], is: (row: HTMLElement) => boolean): number {
+  let [low, high] = [0, rows.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (is(rows[middle]!)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
+
+/** The openings a row of the wall stands for: one, or those of a folded chapter. */
+function openingsOf(desk: Desk, all: readonly Opening[], row: HTMLElement): { first: number; last: number } {
+  const run = row.dataset.stack ? runOf(desk.shown, Number(row.dataset.stack)) : undefined;
+  if (run) return { first: run.first + 1, last: run.last + 1 }; // the first opening is page 1
+  const spread = Number(row.dataset.spread);
+  const at = spread ? all.findIndex((o) => o.spread === spread) : row.classList.contains("opening") ? 0 : all.length - 1;
+  return { first: at, last: at };
 }
 
 const glimpse = 240; // CSS pixels wide
@@ -132,8 +192,10 @@ function Glimpse({ desk, of, r, at, width }: { desk: Desk; of: Opening; r: Ribbo
   );
 }
 
+/** The row an opening lies in: its own, or the stack of its folded chapter. */
 function rowAt(opening: number): HTMLElement | undefined {
-  return document.querySelectorAll<HTMLElement>(".wall > .spread")[opening];
+  const row = document.querySelectorAll<HTMLElement>(".wall > .spread:not(.stack)")[opening];
+  return row?.hidden ? (document.querySelector<HTMLElement>(`.wall > [data-stack="${row.dataset.run}"]`) ?? undefined) : row;
 }
 
 /** Scrolls the wall to an opening, unless it is in sight. */
