@@ -38,6 +38,7 @@ type Shown struct {
 	Manner  Manner           `json:"manner"`
 	Picture Rect             `json:"picture"`         // the whole picture, as far as it reaches beyond its window too
 	Window  Rect             `json:"window"`          // what of it is printed
+	Whole   Rect             `json:"whole"`           // the window on both pages together; Window unless across
 	Across  bool             `json:"across"`          // the other half lies on the facing page
 	Keep    *Point           `json:"keep,omitempty"`  // what must stay in sight, in the picture
 	Filled  bool             `json:"filled"`          // the window reaches into the bleed
@@ -156,7 +157,7 @@ func show(one Placement, photo sequence.Photo, window, printed Rect) *Shown {
 		wanted := from + room/2 - Length(middle)*side
 		return max(from+room-side, min(from, wanted))
 	}
-	return &Shown{Photo: photo.Number, Manner: one.Manner, Keep: keep, Filled: one.Manner == FullBleed, Window: printed, Picture: Rect{
+	return &Shown{Photo: photo.Number, Manner: one.Manner, Keep: keep, Filled: one.Manner == FullBleed, Window: printed, Whole: window, Picture: Rect{
 		X: at(window.X, window.Width, size.Width, one.Crop.Middle.X), Y: at(window.Y, window.Height, size.Height, one.Crop.Middle.Y), Size: size}}
 }
 

@@ -1,8 +1,10 @@
 package pages
 
 import (
+	"encoding/json"
 	"math"
 	"math/rand/v2"
+	"os"
 	"testing"
 
 	"pairwall/sequence"
@@ -115,6 +117,31 @@ func TestAFormatThatCannotBeMadeIsRefusedInWords(t *testing.T) {
 		spoil(&f)
 		if err := f.Check(); sequence.CodeOf(err) != sequence.Invalid {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// The browser is held to the same file, which was reckoned by hand.
+func TestACropFillsItsWindow(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/crops.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var table struct {
+		Cases []struct {
+			Name           string
+			Whole, Picture Rect
+			Width, Height  int
+			Crop           Crop
+		}
+	}
+	if err := json.Unmarshal(text, &table); err != nil || len(table.Cases) < 6 {
+		t.Fatal(err, len(table.Cases))
+	}
+	for _, c := range table.Cases {
+		got := show(Placement{Crop: &c.Crop}, sequence.Photo{Width: c.Width, Height: c.Height}, c.Whole, c.Whole).Picture
+		if !got.Within(c.Picture.Size) || !c.Picture.Within(got.Size) || math.Abs(float64(got.X-c.Picture.X)) > 1e-9 || math.Abs(float64(got.Y-c.Picture.Y)) > 1e-9 {
+			t.Errorf("%s: %+v, not %+v", c.Name, got, c.Picture)
 		}
 	}
 }

@@ -18,14 +18,18 @@ export interface View {
   readonly trayOpen: boolean;
   readonly order: TableOrder; // how prints lie on the table
   readonly piled: boolean; // nearly the same pictures lie there in piles
+  readonly lines: readonly PageLine[]; // shown on pages
+  readonly mm: number; // CSS pixels that make a millimetre on this screen; 0: not measured
   readonly folded: Readonly<Record<number, readonly ChapterID[]>>; // chapters folded to a stack, by title
 }
 
-export const firstView: View = { ground: "paper", size: 0, ribbon: false, tray: 190, trayOpen: true, order: "came", piled: true, folded: {} };
+export type PageLine = "trim" | "bleed" | "safe";
+
+export const firstView: View = { ground: "paper", size: 0, ribbon: false, tray: 190, trayOpen: true, order: "came", piled: true, lines: ["trim"], mm: 0, folded: {} };
 
 export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
-export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "print" | "pack" | "binding" | "paper-wall" | "in-hand" | "leafing" | TimeSheet | PaperSheet | undefined;
-type PaperSheet = "checks"; // on the way from the wall to paper
+export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "pack" | "paper-wall" | "in-hand" | "leafing" | TimeSheet | PaperSheet | undefined;
+type PaperSheet = "format" | "pages" | "checks" | "print"; // on the way from the wall to paper
 type TimeSheet = "weeks" | "compare" | "settled" | "fresh" | "thin"; // about the weeks a wall has hung
 
 /** A chapter getting its name: in place, or a new one over a run of spreads. */

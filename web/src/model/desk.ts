@@ -49,7 +49,7 @@ export class Desk {
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
   tracksMark = 0; // likewise for the tracks
-  pages: api.Pages | undefined; // format and page plan, once somebody asked for them
+  pages: api.Pages | undefined; // format and page plan, once they are known
   piles: readonly Pile[] = []; // photos that are nearly the same
   openPiles: ReadonlySet<PhotoID> = new Set(); // by any photo of each
   showing: Showing = showingAll; // what is shown of the table
@@ -386,6 +386,11 @@ export class Desk {
   changedVersions(): void {
     this.versionsMark++;
     this.bell.ring();
+  }
+
+  /** Pages of the book: those of the wall as it is shown, and those before and after it. */
+  get bookPages(): number {
+    return this.counts.pages + (this.pages ? this.pages.plan.front.length + this.pages.plan.back.length : 0);
   }
 
   changedPages(pages: api.Pages): void {

@@ -66,11 +66,12 @@ export const rows: readonly Row[] = [
   sheet("time", "settled", "Settled and restless", "settled"),
   sheet("time", "fresh", "Fresh eyes", "fresh"),
 
-  sheet("paper", "binding", "Binding", "binding"),
   sheet("paper", "prints", "Small prints", "prints"),
   sheet("paper", "paper-wall", "Read the paper wall", "paper-wall"),
   sheet("paper", "pack", "Pack and take along", "pack"),
 
+  sheet("pages", "format", "Format", "format"),
+  sheet("pages", "pages", "Pages", "pages"),
   sheet("pages", "checks", "Check before print", "checks"),
   sheet("pages", "print", "Print", "print"),
 

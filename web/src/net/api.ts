@@ -1388,6 +1388,7 @@ export interface Shown {
   manner: "full-bleed" | "framed" | "small";
   photo: number;
   picture: Rect;
+  whole: Rect;
   window: Rect;
 }
 

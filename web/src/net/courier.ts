@@ -68,6 +68,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     for (const what of early) what(desk);
     const unkeep = keep(title, desk);
     void remember(desk);
+    void learnPages(desk);
     return { desk, leave: () => { unkeep(); leave(); } };
   } catch (err) {
     leave();
@@ -88,12 +89,22 @@ async function remember(desk: Desk): Promise<void> {
   }
 }
 
+/** Format and plan: the bar counts their pages. Until they are known the wall's own are. */
+async function learnPages(desk: Desk): Promise<void> {
+  try {
+    desk.changedPages(await program.pages(desk.title.id));
+  } catch {
+    return; // whoever opens the pages is told what is wrong
+  }
+}
+
 async function fetchAnew(desk: Desk): Promise<void> {
   try {
     const now = await program.openTitle(desk.title.id);
     desk.refresh(now, readWall(now.wall));
     desk.session.reached();
     void remember(desk);
+    void learnPages(desk);
   } catch (err) {
     const trouble = program.troubleOf(err);
     if (trouble.code === program.unreachable) desk.session.lost();

@@ -2,7 +2,8 @@ import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import type { Board } from "../board/board";
 import type { Desk } from "../model/desk";
 import { Arrange } from "./arrange";
-import { Binding } from "./binding";
+import { Format } from "./format";
+import { Pages } from "./pages";
 import { Borrow } from "./borrow";
 import { Bring } from "./bring";
 import { NameChapter } from "./chapter";
@@ -71,7 +72,8 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "print" && <Press desk={desk} />}
       {desk.sheet === "prints" && <Prints desk={desk} />}
       {desk.sheet === "paper-wall" && <PaperWall desk={desk} />}
-      {desk.sheet === "binding" && <Binding desk={desk} />}
+      {desk.sheet === "format" && <Format desk={desk} />}
+      {desk.sheet === "pages" && <Pages desk={desk} />}
       {desk.sheet === "originals" && <Originals desk={desk} />}
       {desk.sheet === "weeks" && <Weeks desk={desk} />}
       {desk.sheet === "compare" && <Compare desk={desk} />}
