@@ -234,8 +234,9 @@ func TestTheTableIsSearchedByTouch(t *testing.T) {
 	b.tap(panel("choose") + " " + act("show-all"))
 	b.tap(panel("choose") + " " + act("close"))
 	b.tap(act("count-unpaired") + ":disabled, " + act("count-pages"))
-	b.there(panel("binding"))
+	b.there(panel("format"))
 	b.tap(`[data-binding="perfect-bound"]`)
+	b.tap(act("take-format"))
 	b.until("what is lacking is in sight", `document.querySelector(".counts .lack").textContent.includes("42 more")`)
 }
 
@@ -280,16 +281,18 @@ func TestEveryCountIsAnActAndThePagesKnowTheirBinding(t *testing.T) {
 	b.says(".counts .lack", "no binding yet")
 	b.tabTo(act("count-pages"))
 	b.key(kb.Enter)
-	b.there(panel("binding"))
+	b.there(panel("format") + ` [data-misfits="0"]`)
 	b.bringAxe()
-	b.passes("the binding", panel("binding"))
+	b.passes("the format", panel("format"))
 	b.click(`[data-binding="saddle-stitch"]`)
 	b.says(`[data-binding="saddle-stitch"]`, "2 pages more make 12, 2 fewer make 8.")
+	b.says(panel("format")+` [data-misfit="count"]`, "10 pages cannot be bound with saddle stitch.") // told before it is taken
+	b.click(act("take-format"))
 	b.wait("the title keeps it", func() bool {
 		title, err := a.store.Title(t.Context(), a.title)
 		return err == nil && title.Binding == string(pages.SaddleStitch)
 	}, func() string { return "" })
-	b.click(panel("binding") + " " + act("close"))
+	b.click(panel("format") + " " + act("close"))
 	b.says(".counts .lack", "2 more or fewer for saddle stitch")
 	for _, what := range read[[]string](b, headBarCrowded) {
 		t.Error(what)

@@ -64,7 +64,7 @@ function PageDrawn({ desk, page, text, format, lines, size, live, mark, keeps }:
       <rect class="paper" width={w} height={h} />
       {page.shown && <Picture desk={desk} of={page.shown} size={size} live={live} />}
       {text.map((line, i) => <text key={i} x={line.x} y={line.y} font-size={line.size}>{line.text}</text>)}
-      {keeps && page.shown && <Dangers format={format} right={right} across={page.shown.across} />}
+      {keeps && (page.shown?.keep || (page.shown && mark?.photo === page.shown.photo)) && <Dangers format={format} right={right} across={page.shown.across} />}
       {lines.includes("safe") && <rect class="line safe" x={safe} y={safe} width={w - 2 * safe} height={h - 2 * safe} />}
       {lines.includes("bleed") && <rect class="line bleed" x={left} y={-b} width={w + b} height={h + 2 * b} />}
       {lines.includes("trim") && <rect class="line trim" width={w} height={h} />}

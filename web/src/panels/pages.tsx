@@ -41,10 +41,14 @@ function Book({ desk, paging, now, shown }: { desk: Desk; paging: Paging; now: a
   const [way, setWay] = useState<Way>("all");
   const [at, setAt] = useState(1);
   const page = Math.min(at, shown.book.pages.length);
+  const [side, setSide] = useState<"book" | "page">("book");
   const cropping = useCropping(desk, paging);
   const marking = useMarking(desk, paging);
   const opened = openedOf(shown.book);
-  const go = (to: number) => setAt(Math.min(Math.max(1, to), shown.book.pages.length));
+  const go = (to: number) => {
+    setAt(Math.min(Math.max(1, to), shown.book.pages.length));
+    setSide("page");
+  };
   const turn = (by: number) => {
     const next = opened[openedAt(page) + by];
     if (next) go((next.left ?? next.right)!.number);
@@ -63,9 +67,12 @@ function Book({ desk, paging, now, shown }: { desk: Desk; paging: Paging; now: a
           {way === "true" && <ScreenScale desk={desk} />}
         </div>
         <div class="book-side">
-          {is && <PageSettings key={is.shown?.photo ?? `page ${page}`} {...{ desk, paging, now, cropping, marking }} page={is} begin={(of) => { if (way === "all") setWay("fit"); marking.begin(of); }} />}
+          <div class="line-acts side-choice" role="group" aria-label="Settings of">
+            {([["page", `Page ${page}`], ["book", "All pages"]] as const).map(([name, words]) => <Word key={name} act={`set-${name}`} aria-pressed={side === name} onClick={() => setSide(name)}>{words}</Word>)}
+          </div>
+          {side === "page" && is && <PageSettings key={is.shown?.photo ?? `page ${page}`} {...{ desk, paging, now, cropping, marking }} page={is} begin={(of) => { if (way === "all") setWay("fit"); marking.begin(of); }} />}
+          {side === "book" && <BookSettings {...{ desk, paging, now, go }} />}
           <Misfits shown={shown} go={go} />
-          <BookSettings {...{ desk, paging, now, go }} />
         </div>
       </div>
     </>
