@@ -58,15 +58,15 @@ function Draft({ desk, paging, list, now }: { desk: Desk; paging: Paging; list: 
         <FormatSketch format={draft} />
         <p><strong>{sizeText(draft, list.sizes)}</strong>, {plural(count, "page")}{draft.binding && `, ${bindingWords(draft.binding)}`}. Bleed {withUnit(draft.bleed, draft.unit)}.</p>
         {refused ? <Trouble of={refused} /> : <Outcome changed={changed} tried={tried} before={paging.book?.misfits ?? []} />}
-        <p class="line-acts">
-          <Word act="take-format" strong disabled={!changed || !!refused} onClick={take}>Take this format</Word>
-          {changed && <Word act="leave-format" onClick={() => setDraft(now.format)}>Leave it as it was</Word>}
-          <Word act="usual" onClick={usual}>Usual values</Word>
-          <Word act="undo-pages" disabled={now.undo === ""} onClick={() => void paging.undo()}>{now.undo ? `Undo: ${now.undo}` : "Undo"}</Word>
-          <Word act="redo-pages" disabled={now.redo === ""} onClick={() => void paging.redo()}>{now.redo ? `Redo: ${now.redo}` : "Redo"}</Word>
-        </p>
         <p class="quiet">Bleed of 3 mm, a safe margin of 5 mm and the limits of bindings are common ones; your printer's count.</p>
       </section>
+      <footer class="sheet-foot">
+        <Word act="take-format" strong disabled={!changed || !!refused} onClick={take}>Take this format</Word>
+        {changed && <Word act="leave-format" onClick={() => setDraft(now.format)}>Leave it as it was</Word>}
+        <Word act="usual" onClick={usual}>Usual values</Word>
+        <Word act="undo-pages" disabled={now.undo === ""} onClick={() => void paging.undo()}>{now.undo ? `Undo: ${now.undo}` : "Undo"}</Word>
+        <Word act="redo-pages" disabled={now.redo === ""} onClick={() => void paging.redo()}>{now.redo ? `Redo: ${now.redo}` : "Redo"}</Word>
+      </footer>
     </div>
   );
 }

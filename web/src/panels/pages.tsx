@@ -64,9 +64,9 @@ function Book({ desk, paging, now, shown }: { desk: Desk; paging: Paging; now: a
           {way === "all"
             ? <Overview desk={desk} shown={shown} lines={lines} page={page} select={go} take={() => setWay("fit")} />
             : <InScale {...{ desk, shown, page, lines, cropping, marking }} truly={way === "true"} select={go} />}
-          {way === "true" && <ScreenScale desk={desk} />}
         </div>
         <div class="book-side">
+          {way === "true" && <ScreenScale desk={desk} />}
           <div class="line-acts side-choice" role="group" aria-label="Settings of">
             {([["page", `Page ${page}`], ["book", "All pages"]] as const).map(([name, words]) => <Word key={name} act={`set-${name}`} aria-pressed={side === name} onClick={() => setSide(name)}>{words}</Word>)}
           </div>
