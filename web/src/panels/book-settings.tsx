@@ -6,11 +6,12 @@ import type { Having } from "./page-settings";
 import { Word } from "./parts";
 
 /** What holds for all pages, and what stands before and after the wall. */
-export function BookSettings({ desk, paging, now, go }: Having & { go(page: number): void }) {
+export function BookSettings({ desk, paging, now, goThen }: Having & { goThen(): (page: number) => void }) {
   const { plan } = now;
   const edit = (act: string, next: (plan: api.Plan) => api.Plan) => paging.edit(act, ({ format, plan: was }) => ({ format, plan: next(was) })).then(() => desk.say(act));
   const add = (where: "front" | "back", leaf: api.Leaf) => {
     const at = where === "back" ? plan.back.length : leaf.kind === "title" ? 0 : plan.front.length;
+    const go = goThen(); // to the new page once it is laid out, unless another was chosen meanwhile
     void edit(`add ${leafWords[leaf.kind].toLowerCase()}`, (p) => addedLeaf(p, { in: where, at }, leaf))
       .then(() => go(where === "front" ? at + 1 : paging.book?.book.pages.length ?? 1));
   };

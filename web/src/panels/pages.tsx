@@ -1,4 +1,4 @@
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { PageLine } from "../model/beside";
 import type { Desk } from "../model/desk";
 import { sizeText } from "../model/format";
@@ -45,9 +45,15 @@ function Book({ desk, paging, now, shown }: { desk: Desk; paging: Paging; now: a
   const cropping = useCropping(desk, paging);
   const marking = useMarking(desk, paging);
   const opened = openedOf(shown.book);
+  const went = useRef(0); // counts choices, so that what comes late does not undo a newer one
   const go = (to: number) => {
+    went.current++;
     setAt(Math.min(Math.max(1, to), shown.book.pages.length));
     setSide("page");
+  };
+  const goThen = () => {
+    const mine = went.current;
+    return (to: number) => { if (mine === went.current) go(to); };
   };
   const turn = (by: number) => {
     const next = opened[openedAt(page) + by];
@@ -71,7 +77,7 @@ function Book({ desk, paging, now, shown }: { desk: Desk; paging: Paging; now: a
             {([["page", `Page ${page}`], ["book", "All pages"]] as const).map(([name, words]) => <Word key={name} act={`set-${name}`} aria-pressed={side === name} onClick={() => setSide(name)}>{words}</Word>)}
           </div>
           {side === "page" && is && <PageSettings key={is.shown?.photo ?? `page ${page}`} {...{ desk, paging, now, cropping, marking }} page={is} begin={(of) => { if (way === "all") setWay("fit"); marking.begin(of); }} />}
-          {side === "book" && <BookSettings {...{ desk, paging, now, go }} />}
+          {side === "book" && <BookSettings {...{ desk, paging, now, goThen }} />}
           <Misfits shown={shown} go={go} />
         </div>
       </div>
