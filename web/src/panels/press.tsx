@@ -22,6 +22,7 @@ interface Wish {
 }
 
 const first: Wish = { kind: "pages", marks: false, small: false, screen: false, convert: false, cards: false, sheet: "A4", duplex: "short", creep: "gaps", pages: "" };
+const named: Readonly<Record<string, string>> = { pages: "For the printer", spreads: "To look at", dummy: "A dummy", test: "A few pages at true size" };
 const wanted = 300; // pixels per inch: published practice
 
 interface PartProps {
@@ -57,7 +58,7 @@ export function Press({ desk }: { desk: Desk }) {
       {terms && (
         <form class="press" onSubmit={(e) => { e.preventDefault(); if (ready) begin(); }}>
           <Kinds terms={terms} wish={wish} set={set} />
-          {kind === "pages" && <ForPrinter terms={terms} wish={wish} set={set} />}
+          {kind === "pages" && <ForPrinter desk={desk} terms={terms} wish={wish} set={set} />}
           {kind === "dummy" && <Dummy terms={terms} wish={wish} set={set} />}
           {kind === "test" && <Test terms={terms} wish={wish} set={set} />}
           {(kind === "pages" || kind === "test") && terms.unfit.length > 0 && <Unfit desk={desk} terms={terms} wish={wish} set={set} />}
@@ -72,10 +73,10 @@ export function Press({ desk }: { desk: Desk }) {
 
 function Kinds({ terms, wish, set }: PartProps) {
   const kinds: readonly (readonly [Kind, words: string, more: string])[] = [
-    ["pages", "For the printer", `${plural(terms.pages, "single page")} with their bleed, from the originals`],
-    ["spreads", "To look at", "pages beside each other, as a reader sees them"],
-    ["dummy", "A dummy", terms.folded ? "for a home printer, to fold and staple" : "for a home printer, to cut and hold at the back"],
-    ["test", "A few pages at true size", "to judge pictures before a copy is ordered"],
+    ["pages", named["pages"]!, `${plural(terms.pages, "single page")} with their bleed, from the originals`],
+    ["spreads", named["spreads"]!, "pages beside each other, as a reader sees them"],
+    ["dummy", named["dummy"]!, terms.folded ? "for a home printer, to fold and staple" : "for a home printer, to cut and hold at the back"],
+    ["test", named["test"]!, "to judge pictures before a copy is ordered"],
   ];
   return (
     <fieldset class="choice">
@@ -83,14 +84,14 @@ function Kinds({ terms, wish, set }: PartProps) {
       {kinds.map(([kind, words, more]) => (
         <label key={kind}>
           <input type="radio" name="kind" value={kind} checked={wish.kind === kind} onChange={() => set({ kind })} />
-          <span>{words}<span class="quiet">, {more}</span></span>
+          <span>{words} <span class="quiet">{more}</span></span>
         </label>
       ))}
     </fieldset>
   );
 }
 
-function ForPrinter({ terms, wish, set }: PartProps) {
+function ForPrinter({ desk, terms, wish, set }: PartProps & { desk: Desk }) {
   const unmet = wish.screen && terms.profile ? ["PDF/X-4 asks for the profile of a printing press, and sRGB is that of a screen."] : terms.unmet;
   return (
     <>
@@ -101,7 +102,7 @@ function ForPrinter({ terms, wish, set }: PartProps) {
             <option value="screen">sRGB</option>
           </select>
         </label>
-      ) : <p>Colours are kept as they are, and the file says sRGB.</p>}
+      ) : <p>Colours are kept as they are, and the file says sRGB. <Word act="checks" onClick={() => desk.show({ sheet: "checks" })}>Give the printer's profile</Word></p>}
       {terms.profile && !wish.screen && <Tick name="convert" on={wish.convert} set={(convert) => set({ convert })}>convert pictures to these inks; otherwise they keep their own colours, and the printer converts them</Tick>}
       <Tick name="marks" on={wish.marks} set={(marks) => set({ marks })}>crop and registration marks outside the bleed</Tick>
       <Tick name="small" on={wish.small} set={(small) => set({ small })}>make pictures smaller that are finer than {wanted} pixels per inch; otherwise JPEG files go into the PDF as they are</Tick>
@@ -175,7 +176,7 @@ function Under({ desk, stop }: { desk: Desk; stop(id: number): void }) {
   if (!p) return null;
   return (
     <div class="under" data-printing={p.state}>
-      <p role="status">{p.words} {p.hint}</p>
+      <p role="status"><strong>{named[p.kind]}.</strong> {p.words} {p.hint}</p>
       {p.state === "running" && <progress {...(p.of > 0 ? { max: p.of, value: p.done } : {})} aria-label="Pages made" />}
       {p.state === "running" && <Word act="stop-printing" onClick={() => stop(p.id)}>Stop</Word>}
       {p.state === "done" && <p><a class="word strong" data-act="fetch-printing" href={`/out/${desk.title.id}/printed/${p.id}.pdf`} download>Save the PDF</a> <span class="quiet">{megabytes(p.bytes)}</span></p>}
