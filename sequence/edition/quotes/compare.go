@@ -54,9 +54,9 @@ type CostAt struct {
 
 // BreakEven is where the cheaper of two quotes changes. Both are numbers of quotes.
 type BreakEven struct {
-	Below  int `json:"below"`  // cheaper below Copies; 0 when From is cheaper at every number
+	Below  int `json:"below"`  // cheaper below Copies
 	From   int `json:"from"`   // cheaper from Copies on
-	Copies int `json:"copies"` // ordered
+	Copies int `json:"copies"` // ordered; 1 when From is cheaper at every number
 }
 
 // SideBySide is all quotes side by side.
@@ -223,15 +223,11 @@ func breakEven(one, other QuoteRow) *BreakEven {
 		case 0:
 			return nil
 		case 1:
-			low = other
+			low, high = other, one
 		}
-		return &BreakEven{From: low.Quote, Copies: 1}
+		return &BreakEven{Below: high.Quote, From: low.Quote, Copies: 1}
 	}
 	more := new(big.Rat).Sub(low.Fit.landed.from, high.Fit.landed.from)
 	less := new(big.Rat).Sub(high.Fit.landed.each, low.Fit.landed.each)
-	cross := floor(more.Quo(more, less)) + 1
-	if cross <= 1 {
-		return &BreakEven{From: low.Quote, Copies: 1}
-	}
-	return &BreakEven{Below: high.Quote, From: low.Quote, Copies: cross}
+	return &BreakEven{Below: high.Quote, From: low.Quote, Copies: max(1, floor(more.Quo(more, less))+1)}
 }

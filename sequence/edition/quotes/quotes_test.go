@@ -201,7 +201,7 @@ func TestBreakEvenIsTheFirstNumberAtWhichTheOtherIsCheaper(t *testing.T) {
 		if cost(b.From, b.Copies).Cmp(cost(other, b.Copies)) >= 0 {
 			t.Fatalf("%+v: at the break-even it is not cheaper", b)
 		}
-		if b.Below != 0 {
+		if b.Copies > 1 {
 			crossed++
 			if cost(b.From, b.Copies-1).Cmp(cost(b.Below, b.Copies-1)) < 0 {
 				t.Fatalf("%+v: one copy before it was cheaper already", b)

@@ -49,6 +49,7 @@ export class Desk {
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
   tracksMark = 0; // likewise for the tracks
+  inquiryMark = 0; // likewise for what printers were asked and answered
   pages: api.Pages | undefined; // format and page plan, once they are known
   piles: readonly Pile[] = []; // photos that are nearly the same
   openPiles: ReadonlySet<PhotoID> = new Set(); // by any photo of each
@@ -396,6 +397,11 @@ export class Desk {
   changedPages(pages: api.Pages): void {
     if (this.pages && pages.revision < this.pages.revision) return; // an answer overtaken by a later event
     this.pages = pages;
+    this.bell.ring();
+  }
+
+  changedInquiry(): void {
+    this.inquiryMark++;
     this.bell.ring();
   }
 

@@ -75,6 +75,8 @@ export const rows: readonly Row[] = [
   sheet("pages", "checks", "Check before print", "checks"),
   sheet("pages", "print", "Print", "print"),
 
+  sheet("printers", "quotes", "Specification and quotes", "quotes"),
+
   { ...sheet("keys", "keys", "Keys", "keys"), key: "?", does: "this sheet" },
 ];
 

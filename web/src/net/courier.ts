@@ -57,6 +57,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     reading: (e) => when((d) => d.readWall(e)),
     printing: (p) => when((d) => d.printed(p)),
     tracks: () => when((d) => d.changedTracks()),
+    inquiry: () => when((d) => d.changedInquiry()),
     versions: () => when((d) => d.changedVersions()),
     reload: () => when((d) => void fetchAnew(d)),
   });

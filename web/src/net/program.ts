@@ -94,6 +94,9 @@ export const printed = (id: number, kind: PrintKind, asked: PrintAsked, signal: 
   made(`/print/${id}/${kind}.pdf?${printQuery(asked)}`, signal);
 export const packed = (id: number, places: boolean, originals: boolean, signal: AbortSignal) =>
   made(`/out/${id}/packed.zip?places=${places ? 1 : 0}&originals=${originals ? 1 : 0}`, signal);
+/** The letter that asks for a quote, to a printer when one is named. */
+export const specified = (id: number, printer: number | undefined, signal: AbortSignal) =>
+  made(`/print/${id}/specification.pdf${printer === undefined ? "" : `?printer=${printer}`}`, signal);
 export const ordered = (id: number, form: "csv" | "json", signal: AbortSignal) => made(`/out/${id}/order.${form}`, signal);
 
 export const printTerms = (id: number) => call<api.PrintTerms>("GET", `${title(id)}/print-terms`);
@@ -194,6 +197,20 @@ export const redoPages = (id: number, revision: number) => call<api.Pages>("POST
 /** The wall laid out on its pages; by another format or plan, to look at, when they are given. */
 export const book = (id: number, asked?: api.BookAsked, signal?: AbortSignal) =>
   asked ? call<api.BookShown>("POST", `${title(id)}/book`, asked, signal) : call<api.BookShown>("GET", `${title(id)}/book`, undefined, signal);
+
+const inquiryAt = (id: number) => `${title(id)}/inquiry`;
+export const inquiry = (id: number) => call<api.InquiryShown>("GET", inquiryAt(id));
+export const keepWishes = (id: number, told: api.WishesTold) => call<api.InquiryShown>("PUT", `${inquiryAt(id)}/specification`, told);
+export const keepTerms = (id: number, told: api.TermsTold) => call<api.InquiryShown>("PUT", `${inquiryAt(id)}/terms`, told);
+export const keepPrice = (id: number, told: api.PriceTold) => call<api.InquiryShown>("PUT", `${inquiryAt(id)}/price`, told);
+export const addPrinter = (id: number, is: api.Printer) => call<api.InquiryShown>("POST", `${inquiryAt(id)}/printers`, { seen: 0, is } satisfies api.PrinterTold);
+export const changePrinter = (id: number, printer: number, told: api.PrinterTold) => call<api.InquiryShown>("PUT", `${inquiryAt(id)}/printers/${printer}`, told);
+export const addQuote = (id: number, is: api.Quote) => call<api.InquiryShown>("POST", `${inquiryAt(id)}/quotes`, { seen: 0, is } satisfies api.QuoteTold);
+export const changeQuote = (id: number, quote: number, told: api.QuoteTold) => call<api.InquiryShown>("PUT", `${inquiryAt(id)}/quotes/${quote}`, told);
+export const takeOut = (id: number, kind: "printer" | "quote", number: number, seen: number) =>
+  call<api.InquiryShown>("DELETE", `${inquiryAt(id)}/${kind}s/${number}?seen=${seen}`);
+export const putBackDealing = (id: number, back: api.BackTold) => call<api.InquiryShown>("POST", `${inquiryAt(id)}/put-back`, back);
+export const turnInquiry = (id: number, way: "undo" | "redo") => call<api.InquiryShown>("POST", `${inquiryAt(id)}/${way}`);
 
 export const folders = (path: string) => call<api.FolderListing>("GET", `/api/folders?${new URLSearchParams({ path })}`);
 export const bringFrom = (id: number, paths: string[]) => call<api.Bring>("POST", `${title(id)}/brings`, { folders: paths } satisfies api.BringFrom);

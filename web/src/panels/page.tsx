@@ -25,6 +25,7 @@ import { Pack } from "./pack";
 import { PaperWall } from "./paper-wall";
 import { Press } from "./press";
 import { Prints } from "./prints";
+import { Quotes } from "./quotes";
 import { piles } from "../net/program";
 import { useDesk, useQuietly, Word } from "./parts";
 import { Settled } from "./settled";
@@ -70,6 +71,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "borrow" && <Borrow desk={desk} />}
       {desk.sheet === "pack" && <Pack desk={desk} />}
       {desk.sheet === "print" && <Press desk={desk} />}
+      {desk.sheet === "quotes" && <Quotes desk={desk} />}
       {desk.sheet === "prints" && <Prints desk={desk} />}
       {desk.sheet === "paper-wall" && <PaperWall desk={desk} />}
       {desk.sheet === "format" && <Format desk={desk} />}
