@@ -107,6 +107,10 @@ func TestPlacesAreBorrowedFromATrackAsTheClockIsSetAndOnlyThoseTicked(t *testing
 	b.write("[data-clock-offset]", "-2:00:00")
 	b.there(`[data-offer="2"]`)
 	b.says(`[data-offer="2"]`, "Rome, Italy")
+	b.until("the clock that lends stands in sight", `document.querySelector("[data-clock]:not(details *)")?.checkVisibility()`)
+	for _, words := range read[[]string](b, `[...document.querySelectorAll("details [data-clock]")].filter((el) => el.checkVisibility()).map((el) => el.textContent)`) {
+		t.Errorf("in sight is also a clock that lends nothing: %s", words)
+	}
 	b.click(`[data-offer="2"] input`)
 	b.says(panel("borrow")+" .sheet-foot", "ticked.")
 	left := read[int](b, `document.querySelectorAll("[data-offer] input:checked").length`)

@@ -18,8 +18,8 @@ import (
 
 const (
 	layouts = `[aria-label="How the prints are laid out"]`
-	uses   = `[aria-label="Which prints are shown"]`
-	field  = `[data-say="find"]`
+	uses    = `[aria-label="Which prints are shown"]`
+	field   = `[data-say="find"]`
 )
 
 // lies waits until the table's prints lie as written: numbers in their order,

@@ -32,7 +32,8 @@ type Clock struct {
 	Offset string `json:"offset"` // what was added to its readings, such as "-2h0m7s"; "" when it cannot be told
 	Used   int    `json:"used"`   // photos that know both place and time and spoke for it
 	Words  string `json:"words"`
-	Sure   bool   `json:"sure"` // found or set, rather than taken as right
+	Sure   bool   `json:"sure"`  // found or set, rather than taken as right
+	Lends  int    `json:"lends"` // photos for whose readings a place is proposed
 }
 
 // Offer is one place to borrow.
@@ -55,6 +56,11 @@ func newLoan() Loan {
 }
 
 func (l *Loan) propose(p sequence.Photo, where place.Where, at time.Time, words string) {
+	for i := range l.Clocks {
+		if l.Clocks[i].Camera == clockOf(p) {
+			l.Clocks[i].Lends++
+		}
+	}
 	l.Proposals = append(l.Proposals, Offer{p.Number, where, at, words, sureness(where.Radius)})
 	l.Change.Says = append(l.Change.Says, sequence.Statement{Photo: p.Number, Fact: sequence.WhereFact,
 		Was: p.Fact(sequence.WhereFact), Now: sequence.Value{Where: &where}})

@@ -157,7 +157,7 @@ func TestAClockThatCannotBeToldLeavesItsPhotosButAZoneIsTakenAtItsWord(t *testin
 		t.Fatalf("%+v, %v", loan, err)
 	}
 	for _, c := range loan.Clocks {
-		if c.Sure || !strings.Contains(c.Words, "three are needed") || (c.Offset == "0s") != (c.Camera == "phone") {
+		if c.Sure || !strings.Contains(c.Words, "three are needed") || (c.Offset == "0s") != (c.Camera == "phone") || (c.Lends == 1) != (c.Camera == "phone") {
 			t.Errorf("%+v", c)
 		}
 	}

@@ -220,6 +220,7 @@ export interface Choice {
 
 export interface Clock {
   camera: string;
+  lends: number;
   offset: string;
   sure: boolean;
   used: number;

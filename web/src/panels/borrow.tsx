@@ -137,13 +137,14 @@ function Allowed({ desk, wish, set, loan }: { desk: Desk; wish: Wish; set(change
   const chosen = chosenPhotos(desk.hand).length;
   const typed = wish.offset === "" ? undefined : readLength(wish.offset);
   const found = [...(loan?.clocks ?? [])].sort((a, b) => b.used - a.used).map((c) => readLength(c.offset)).find((s) => s !== undefined);
+  const idle = loan?.clocks.filter((c) => c.lends === 0) ?? [];
   const turn = (by: number) => set({ offset: typedLength((typed ?? found ?? 0) + by) });
   return (
     <section aria-labelledby="clock-title">
       <h3 id="clock-title">{wish.from === "tracks" ? "The camera's clock" : "Which photos"}</h3>
       {wish.from === "tracks" && (
         <>
-          <ul class="clocks">{loan?.clocks.map((c) => <li key={c.camera} data-clock={c.camera}><strong>{c.camera || "A camera that names no model"}</strong>: {c.words}.</li>)}</ul>
+          <Clocks of={loan?.clocks.filter((c) => c.lends > 0) ?? []} />
           <p class="line-acts">
             <label>Add to what the cameras show <input type="text" class="short" placeholder="found by itself" data-clock-offset="" autoComplete="off" value={wish.offset} aria-invalid={wish.offset !== "" && typed === undefined}
               onInput={(e) => set({ offset: e.currentTarget.value })} /></label>
@@ -151,6 +152,12 @@ function Allowed({ desk, wish, set, loan }: { desk: Desk; wish: Wish; set(change
             <Word act="hour-more" onClick={() => turn(3600)}>an hour more</Word>
             {wish.offset !== "" && <Word act="find-clock" onClick={() => set({ offset: "" })}>find it again</Word>}
           </p>
+          {idle.length > 0 && (
+            <details>
+              <summary>{plural(idle.length, "other clock")} by which nothing can be borrowed</summary>
+              <Clocks of={idle} />
+            </details>
+          )}
           {wish.offset !== "" && typed === undefined && <p class="quiet">Write it like −2:00:07, or 1 h 7 min.</p>}
         </>
       )}
@@ -162,6 +169,10 @@ function Allowed({ desk, wish, set, loan }: { desk: Desk; wish: Wish; set(change
       </p>
     </section>
   );
+}
+
+function Clocks({ of }: { of: readonly api.Clock[] }) {
+  return <ul class="clocks">{of.map((c) => <li key={c.camera} data-clock={c.camera}><strong>{c.camera || "A camera that names no model"}</strong>: {c.words}.</li>)}</ul>;
 }
 
 /** What can be borrowed: taken all, or those that stay ticked. */
