@@ -5,6 +5,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"image"
+	"image/png"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -92,6 +94,54 @@ func TestABackgroundPDFThatCannotBeIsRefusedAtOnce(t *testing.T) {
 	_, at := h.newTitle("Adriatic")
 	for _, wish := range []printingWish{{Kind: "cards"}, {Kind: printing.Dummy, Sheet: "B7"}, {Kind: printing.Pages, Press: printing.PressStyle{Most: 5}}} {
 		h.refused(http.StatusBadRequest, sequence.Invalid, "POST", at+"/printings", wish)
+	}
+}
+
+// A PNG, and a JPEG that is turned, go to a printer whose profile is known: as
+// they are, and converted to its inks.
+func TestPagesAreMadeForThePrintersProfile(t *testing.T) {
+	h := newHouse(t)
+	title, at := h.newTitle("Adriatic")
+	folder := h.photographs(1)
+	var drawn bytes.Buffer
+	if err := png.Encode(&drawn, image.NewGray16(image.Rect(0, 0, 60, 40))); err != nil {
+		t.Fatal(err)
+	}
+	put(t, filepath.Join(folder, "drawn.png"), drawn.Bytes())
+	h.bringAll(at, folder)
+	h.want(200, "POST", at+"/changes", sequence.Change{Act: "hang both", Steps: []sequence.Step{{Do: sequence.Put, Page: &sequence.Page{Side: sequence.Opening}, Now: 1},
+		{Do: sequence.Put, Page: &sequence.Page{Side: sequence.Closing}, Now: 2}}}, nil)
+	if status := h.upload(at+"/inks", map[string][]byte{"press.icc": printers(t)}, nil); status != http.StatusCreated {
+		t.Fatal(status)
+	}
+	events, _ := h.listen(at, "")
+	for _, c := range []struct {
+		name                  string
+		style                 printing.PressStyle
+		jpegs, inked, samples int
+	}{
+		{"their own colours", printing.PressStyle{}, 1, 0, 1},
+		{"inks", printing.PressStyle{Convert: true}, 0, 2, 2},
+		{"sRGB", printing.PressStyle{Screen: true, Convert: true}, 1, 0, 1},
+		{"no finer than 72 to the inch", printing.PressStyle{Most: 72}, 1, 0, 1}, // they are coarser anyway
+	} {
+		made := h.printedInBackground(events, at, printingWish{Kind: printing.Pages, Press: c.style})
+		if made.State != store.Done || (len(made.Unmet) == 0) == c.style.Screen {
+			t.Fatalf("%s: %+v", c.name, made)
+		}
+		file := h.fetch(fmt.Sprintf("/out/%d/printed/%d.pdf", title.ID, made.ID), "").body
+		if n := bytes.Count(file, []byte("/DCTDecode")); n != c.jpegs {
+			t.Errorf("%s: %d pictures are JPEG", c.name, n)
+		}
+		if n := bytes.Count(file, []byte("/ColorSpace /DeviceCMYK")); n != c.inked {
+			t.Errorf("%s: %d pictures are in the device's inks", c.name, n)
+		}
+		if n := bytes.Count(file, []byte("/Predictor 15")); n != c.samples {
+			t.Errorf("%s: %d pictures are samples", c.name, n)
+		}
+	}
+	if left, err := os.ReadDir(filepath.Join(h.data, "printing")); err != nil || len(left) != 4 {
+		t.Errorf("%v, %v", left, err)
 	}
 }
 

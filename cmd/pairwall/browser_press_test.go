@@ -18,7 +18,9 @@ func (b *tab) bookSheet() {
 	b.there(panel("print") + " " + act("begin-printing"))
 }
 
-func kindOfPDF(kind string) string { return panel("print") + ` input[name="kind"][value="` + kind + `"]` }
+func kindOfPDF(kind string) string {
+	return panel("print") + ` input[name="kind"][value="` + kind + `"]`
+}
 
 // pageCount has another program read a PDF.
 func pageCount(t *testing.T, content string) string {

@@ -59,7 +59,7 @@ func (c *printCommand) Run(h *house) error {
 		line := h.progressLine("Printing")
 		defer line.end()
 		err = intoFile(c.Out, func(out io.Writer) error {
-			return press.Write(h.ctx, out, matter, order, line.show)
+			return printing.Buffered(out, func(out io.Writer) error { return press.Write(h.ctx, out, matter, order, line.show) })
 		})
 		if err == nil {
 			fmt.Fprintf(h.say, "%s is made.\n", c.Out)

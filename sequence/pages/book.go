@@ -188,6 +188,13 @@ func (b *Book) across(p Plan, left, right sequence.Page, photo sequence.Photo) {
 	}
 }
 
+// Crossed reports whether a picture crosses the fold between a left page and the
+// one that faces it.
+func (b Book) Crossed(left int) bool {
+	s := b.Pages[left-1].Shown
+	return s != nil && s.Across
+}
+
 // meeting is what two rectangles have in common; empty when nothing.
 func (r Rect) meeting(o Rect) Rect {
 	x, y := max(r.X, o.X), max(r.Y, o.Y)

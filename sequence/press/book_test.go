@@ -18,6 +18,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/colour"
 	"pairwall/sequence/pages"
+	"pairwall/sequence/press/pdf"
 )
 
 // ofFiles opens test photographs as the program does: JPEG as it is, PNG as samples.
@@ -338,6 +339,44 @@ func TestColoursAreSeenInThePDFAsByLittleCMS(t *testing.T) {
 				t.Errorf("%s: mean %.1f, want %v", c.name, got, c.want)
 				break
 			}
+		}
+	}
+}
+
+// A photograph in Adobe RGB (1998) that says so by EXIF alone, as cameras write
+// them, looks as the same one with the profile does.
+func TestAdobeRGBByEXIFAloneIsSeenAsWithItsProfile(t *testing.T) {
+	with, err := opener(t, "icc/jpg-24bit-icc-adobe-rgb.jpg")(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer with.Close()
+	j, err := pdf.OpenJPEG(with)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var without bytes.Buffer
+	if err := j.Pour(&without); err != nil {
+		t.Fatal(err)
+	}
+	size := pages.Size{Width: 50, Height: 50}
+	_, file := written(t, func(d *Document) error {
+		return d.Page(size, func(ink *Ink) error {
+			picture, err := d.Plate("photo", func() (Plate, error) {
+				return Plate{File: io.NopCloser(&without), Turn: 1, AdobeRGB: true}, nil
+			})
+			ink.Picture(picture, pages.Rect{Size: size})
+			return err
+		})
+	})
+	accepted(t, file)
+	out := filepath.Join(t.TempDir(), "drawn.png")
+	judge(t, "gs", "-q", "-dNOPAUSE", "-dBATCH", "-sDEVICE=png16m", "-r150", "-o", out, file)
+	got, want := meanOf(decodedPNG(t, out)), [3]float64{87, 91, 85}
+	for k := range got {
+		if math.Abs(got[k]-want[k]) > 2 {
+			t.Errorf("mean %.1f, want %v", got, want)
+			break
 		}
 	}
 }

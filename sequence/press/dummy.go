@@ -155,7 +155,7 @@ func (d *Document) Spreads(b Bound) error {
 					return err
 				}
 			}
-			if left > 0 && left < count {
+			if left > 0 && left < count && !b.Book.Crossed(left) {
 				ink.Line(hair, 0.8, trim.Width, 0, trim.Width, trim.Height)
 			}
 			return nil
