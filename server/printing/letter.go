@@ -14,6 +14,9 @@ import (
 func (m Matter) Facts() quotes.Facts {
 	book := m.Book()
 	facts := quotes.Facts{Title: m.Title.Name, Format: m.Format, Pages: len(book.Pages)}
+	if m.Profile != nil {
+		facts.Profile = m.Profile.Name
+	}
 	for _, page := range book.Pages {
 		if page.Shown == nil && (page.Leaf == nil || page.Leaf.Kind == pages.BlankLeaf) {
 			facts.Blank++

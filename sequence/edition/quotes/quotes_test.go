@@ -260,7 +260,7 @@ func spec() Specification {
 	f.Trim, f.Text.Name = pages.Size{Width: 170, Height: 240}, "Invented Silk"
 	w := FirstWishes()
 	w.DeliverTo, w.DeliverBy, w.ReplyBy = "Molo 3\nTrieste", "2026-06-01", "2026-03-20"
-	return Specification{Facts{"Trieste to Bari", f.Bound(pages.PerfectBound), 48, 5}, w}
+	return Specification{Facts{"Trieste to Bari", f.Bound(pages.PerfectBound), 48, 5, ""}, w}
 }
 
 func TestLetterSaysWhatTheTitleKnowsAndWhatIsOpen(t *testing.T) {
@@ -291,6 +291,10 @@ func TestLetterInTheMakersWording(t *testing.T) {
 	}
 	s.Wishes.Wording = ""
 	if text := Text(s.Letter("")); !strings.Contains(text, "Grain: parallel to the spine\n") {
+		t.Error(text)
+	}
+	s.Facts.Profile = "an invented press on silk"
+	if text := Text(s.Letter("")); !strings.Contains(text, "3 mm bleed on every side, colours for an invented press on silk\n") {
 		t.Error(text)
 	}
 	for _, wording := range []string{"{nothing}", "{lines} and more", "{}"} {

@@ -15,6 +15,8 @@ type Facts struct {
 	Format pages.Format
 	Pages  int // of the text, blank ones and those before and after the wall included
 	Blank  int // of them, without picture and words
+
+	Profile string // the name of the ICC profile the printer's inks were said to have; "" for none
 }
 
 // Specification is a title as printers are asked for it.
@@ -194,8 +196,10 @@ func (s Specification) files() string {
 	if bleed := s.Facts.Format.Bleed; bleed > 0 {
 		words += fmt.Sprintf(", %s bleed on every side", bleed)
 	}
-	if s.Wishes.Files.Profile != "" {
-		return words + ", colours for " + s.Wishes.Files.Profile
+	for _, profile := range []string{s.Wishes.Files.Profile, s.Facts.Profile} { // what is said counts first
+		if profile != "" {
+			return words + ", colours for " + profile
+		}
 	}
 	return words + ", colour profile as you ask for"
 }

@@ -6,7 +6,7 @@ import { SheetFrame, useDesk } from "./parts";
 
 type Whom = "others" | "me" | "me-and-originals";
 const wishes: readonly (readonly [Whom, words: string, more: string])[] = [
-  ["others", "For somebody else", "without positions, tracks and the names of your folders"],
+  ["others", "For somebody else", "without positions, tracks, the names of your folders and what you and printers wrote to each other"],
   ["me", "For another machine of mine", "with everything the program knows; the originals stay where they are"],
   ["me-and-originals", "For another machine of mine, originals included", "as large as all the files together"],
 ];

@@ -21,6 +21,7 @@ export function SideBySide(dealing: Dealing) {
       </div>
       {comparison.rows.length === 0 ? <p class="empty">No quote yet. They stand here beside each other as soon as they are typed in under “Quotes”.</p> : (
         <>
+          {comparison.cheapest.every((quote) => quote === 0) && <p class="quiet" data-none-least="">None is called the least: each leaves something out, or has expired.</p>}
           <Table dealing={dealing} />
           <Picture dealing={dealing} />
         </>
@@ -38,13 +39,14 @@ function Table({ dealing }: { dealing: Dealing }) {
   const line = (name: string, words: ComponentChildren, cell: (row: api.QuoteRow) => ComponentChildren, strong = false) => (
     <tr key={name} data-row={name} class={strong ? "strong" : undefined}><th scope="row">{words}</th>{comparison.rows.map((row) => <td key={row.quote} data-quote={row.quote} data-label={letterOf(of, row.quote)}><span>{cell(row)}</span></td>)}</tr>
   );
+  const moved = (row: api.QuoteRow) => of.printers.some((p) => p.number === row.printer && p.moved);
   const items = landed(comparison.rows[0]!).items.map((item) => item.name);
   return (
     <div class="scrolled" tabIndex={0} role="region" aria-label="Quotes side by side">
       <table class="side-table beside-quotes">
         <thead>
           <tr><td />{comparison.rows.map((row) => (
-            <th key={row.quote} scope="col" data-quote={row.quote}><span class="letter">{letterOf(of, row.quote)}</span> {printerName(of, row.printer)}
+            <th key={row.quote} scope="col" data-quote={row.quote}><span class="quote-letter">{letterOf(of, row.quote)}</span> {printerName(of, row.printer)}
               {row.holding === "expired" && <span class="expired">, expired</span>}</th>
           ))}</tr>
         </thead>
@@ -71,7 +73,9 @@ function Table({ dealing }: { dealing: Dealing }) {
               <span class="quiet"> {row.fit.method}{row.fit.off.minor > 0 ? `, off by ${written(row.fit.off, decimals)} at most` : ""}</span></>
           ) : <em>too few prices</em>)}
           {line("left-out", "Does not say", (row) => row.leftOut.length > 0 ? row.leftOut.join(", ") : <span class="quiet">nothing missing</span>)}
-          {line("differs", "Otherwise than asked", (row) => quote(row).differs || <span class="quiet">nothing noted</span>)}
+          {line("differs", "Otherwise than asked", (row) => (
+            <>{quote(row).differs || <span class="quiet">nothing noted</span>}{moved(row) && <strong> The specification has changed since this printer was asked.</strong>}</>
+          ))}
           {line("instead", "Papers offered instead", (row) => papers(quote(row).papers.filter((p) => p.instead)) || <span class="quiet">none</span>)}
           {line("touched", "Papers touched", (row) => papers(quote(row).papers.filter((p) => !p.instead)) || <span class="quiet">none</span>)}
           {line("notes", "From the visit", (row) => quote(row).notes || <span class="quiet">nothing noted</span>)}
