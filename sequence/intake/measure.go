@@ -46,7 +46,7 @@ func (p *Pool) Remeasure(ctx context.Context, path string) (colour.Palette, colo
 	if err != nil {
 		return nil, colour.Tone{}, sequence.Form{}, unopened(err)
 	}
-	return measures(p.put(ctx, question{Path: []byte(absolute)}))
+	return measures(photoOf(p.put(ctx, question{Path: []byte(absolute)})))
 }
 
 func measures(photo sequence.Photo, err error) (colour.Palette, colour.Tone, sequence.Form, error) {

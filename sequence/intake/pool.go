@@ -58,43 +58,51 @@ func (p *Pool) Read(ctx context.Context, path, cards string) (sequence.Photo, er
 	if err != nil {
 		return sequence.Photo{}, unopened(err)
 	}
-	photo, err := p.put(ctx, question{Path: []byte(absolute), Cards: []byte(cards)})
+	photo, err := photoOf(p.put(ctx, question{Path: []byte(absolute), Cards: []byte(cards)}))
 	if err == nil { // names may have been changed on the way
 		photo.Path, photo.Name = absolute, filepath.Base(absolute)
 	}
 	return photo, err
 }
 
+// photoOf is an answer about a photo.
+func photoOf(a answer, err error) (sequence.Photo, error) {
+	if err != nil || a.Photo == nil {
+		return sequence.Photo{}, err
+	}
+	return *a.Photo, nil
+}
+
 // put finds or starts a worker for a question whose number and scratch are
 // still to be given, and puts it.
-func (p *Pool) put(ctx context.Context, q question) (sequence.Photo, error) {
+func (p *Pool) put(ctx context.Context, q question) (answer, error) {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	defer context.AfterFunc(p.closing, cancel)()
 	if err := ctx.Err(); err != nil {
-		return sequence.Photo{}, cancelled(err)
+		return answer{}, cancelled(err)
 	}
 	// Before a worker is taken, so that none is kept waiting by a large picture.
 	room := roomFor(string(q.Path), p.limits)
 	if err := p.room.Acquire(ctx, room); err != nil {
-		return sequence.Photo{}, cancelled(err)
+		return answer{}, cancelled(err)
 	}
 	defer p.room.Release(room)
 	var w *worker
 	select {
 	case w = <-p.slots:
 	case <-ctx.Done():
-		return sequence.Photo{}, cancelled(ctx.Err())
+		return answer{}, cancelled(ctx.Err())
 	}
 	// A worker that cannot be kept leaves its place empty.
 	defer func() { p.slots <- w }()
 	if err := ctx.Err(); err != nil { // both may have been ready
-		return sequence.Photo{}, cancelled(err)
+		return answer{}, cancelled(err)
 	}
 	if len(q.Cards) > 0 {
 		scratch, err := p.scratch(string(q.Cards))
 		if err != nil {
-			return sequence.Photo{}, unwritable(err)
+			return answer{}, unwritable(err)
 		}
 		defer os.RemoveAll(scratch) // after the worker is done with it, or gone
 		q.Scratch = []byte(scratch)
@@ -106,25 +114,25 @@ func (p *Pool) put(ctx context.Context, q question) (sequence.Photo, error) {
 	if w == nil {
 		var err error
 		if w, err = startWorker(p.command); err != nil {
-			return sequence.Photo{}, &sequence.Error{Code: sequence.Internal,
+			return answer{}, &sequence.Error{Code: sequence.Internal,
 				Message: "The part of Pairwall that reads pictures could not be started.",
 				Hint:    "Start Pairwall again.", Err: fmt.Errorf("%w: %w", errStops, err)}
 		}
 	}
 	q.Number = p.asked.Add(1)
-	photo, keep, err := p.ask(ctx, w, q)
+	a, keep, err := p.ask(ctx, w, q)
 	p.note(w.size())
 	if !keep {
 		w = nil
 	}
-	return photo, err
+	return a, err
 }
 
 // ask puts a question to a worker; keep is false when the worker is gone.
-func (p *Pool) ask(ctx context.Context, w *worker, q question) (photo sequence.Photo, keep bool, err error) {
+func (p *Pool) ask(ctx context.Context, w *worker, q question) (a answer, keep bool, err error) {
 	line, err := json.Marshal(q)
 	if err != nil {
-		return sequence.Photo{}, true, err
+		return answer{}, true, err
 	}
 	// The question is small enough for the pipe, so a worker that does not
 	// listen cannot hold this up; one that is gone shows below.
@@ -139,7 +147,7 @@ func (p *Pool) ask(ctx context.Context, w *worker, q question) (photo sequence.P
 			if !ok {
 				w.drain()
 				p.note(w.size())
-				return sequence.Photo{}, false, p.broken(w)
+				return answer{}, false, p.broken(w)
 			}
 			w.measure()
 			return p.understand(w, q, raw)
@@ -147,12 +155,12 @@ func (p *Pool) ask(ctx context.Context, w *worker, q question) (photo sequence.P
 			w.measure()
 		case <-limit.C:
 			w.stop()
-			return sequence.Photo{}, false, tooLarge(
+			return answer{}, false, tooLarge(
 				fmt.Sprintf("This file took longer than %s to read.", p.limits.Time),
 				"Export a smaller copy, or save it anew as an ordinary JPEG, and bring that in.")
 		case <-ctx.Done():
 			w.stop()
-			return sequence.Photo{}, false, cancelled(ctx.Err())
+			return answer{}, false, cancelled(ctx.Err())
 		}
 	}
 }
@@ -170,23 +178,30 @@ func (p *Pool) broken(w *worker) error {
 
 // understand takes a worker's line for the answer to q or dismisses the
 // worker: one that talks nonsense once is not asked again.
-func (p *Pool) understand(w *worker, q question, raw []byte) (sequence.Photo, bool, error) {
+func (p *Pool) understand(w *worker, q question, raw []byte) (answer, bool, error) {
 	var a answer
 	err := json.Unmarshal(raw, &a)
 	switch {
-	case err == nil && a.Number == q.Number && a.Fault != nil && a.Fault.Code != "" && a.Photo == nil:
-		return sequence.Photo{}, true, a.Fault.err()
-	case err == nil && a.Number == q.Number && a.Fault == nil && a.Photo != nil && fits(q, *a.Photo):
-		return *a.Photo, true, nil
+	case err == nil && a.Number == q.Number && a.Fault != nil && a.Fault.Code != "" && a.Photo == nil && a.Told == nil:
+		return answer{}, true, a.Fault.err()
+	case err == nil && a.Number == q.Number && a.Fault == nil && fits(q, a):
+		return a, true, nil
 	case err == nil:
 		err = errors.New("an answer that does not fit the question")
 	}
 	w.stop()
-	return sequence.Photo{}, false, header.Damaged("This file could not be read; it is probably damaged.", err)
+	return answer{}, false, header.Damaged("This file could not be read; it is probably damaged.", err)
 }
 
-// fits reports whether a photo can be the answer to a question.
-func fits(q question, photo sequence.Photo) bool {
+// fits reports whether an answer can be one to the question.
+func fits(q question, a answer) bool {
+	if q.Reader != "" {
+		return a.Photo == nil && len(a.Told) > 0
+	}
+	if a.Photo == nil || a.Told != nil {
+		return false
+	}
+	photo := *a.Photo
 	if len(q.Shot) > 0 || len(q.Plate) > 0 {
 		return photo.Hash == "" && photo.Width > 0
 	}

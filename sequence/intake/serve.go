@@ -34,7 +34,7 @@ const (
 // limits.Memory ends the process with status 77. When in ends in the midst of
 // a file, whoever asked is gone, and the process ends a few seconds later even
 // if the file never does.
-func Serve(in io.Reader, out io.Writer, limits Limits) error {
+func Serve(in io.Reader, out io.Writer, limits Limits, readers ...Reader) error {
 	if err := confine(limits.Memory); err != nil {
 		return fmt.Errorf("set the worker's ceiling: %w", err)
 	}
@@ -42,7 +42,7 @@ func Serve(in io.Reader, out io.Writer, limits Limits) error {
 	const grace = 5 * time.Second
 	return converse(in, out, limits, func() {
 		time.AfterFunc(grace, func() { os.Exit(statusOrphan) })
-	})
+	}, readers...)
 }
 
 // ceilingSlack is what a process may have set aside beyond limits.Memory before
@@ -70,7 +70,7 @@ func held() int64 {
 
 // converse answers questions until in ends; ended is called at that moment,
 // while a file may still be being read.
-func converse(in io.Reader, out io.Writer, limits Limits, ended func()) error {
+func converse(in io.Reader, out io.Writer, limits Limits, ended func(), readers ...Reader) error {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	questions := make(chan []byte)
@@ -91,7 +91,7 @@ func converse(in io.Reader, out io.Writer, limits Limits, ended func()) error {
 		return fmt.Errorf("greet: %w", err)
 	}
 	for line := range questions {
-		if err := answers.Encode(reply(ctx, line, limits)); err != nil {
+		if err := answers.Encode(reply(ctx, line, limits, readers...)); err != nil {
 			return fmt.Errorf("answer: %w", err)
 		}
 		if held() > leftLying {
@@ -103,7 +103,7 @@ func converse(in io.Reader, out io.Writer, limits Limits, ended func()) error {
 
 // reply answers one question. Nothing a file does in this goroutine gets
 // further than its answer.
-func reply(ctx context.Context, line []byte, limits Limits) (a answer) {
+func reply(ctx context.Context, line []byte, limits Limits, readers ...Reader) (a answer) {
 	var q question
 	if err := json.Unmarshal(line, &q); err != nil {
 		return answer{Fault: faultOf(fmt.Errorf("unreadable question: %w", err))}
@@ -111,10 +111,16 @@ func reply(ctx context.Context, line []byte, limits Limits) (a answer) {
 	a.Number = q.Number
 	defer func() {
 		if cause := recover(); cause != nil {
-			a.Photo = nil
+			a.Photo, a.Told = nil, nil
 			a.Fault = faultOf(header.Damaged("This file could not be read; it is probably damaged.", fmt.Errorf("panic: %v", cause)))
 		}
 	}()
+	if q.Reader != "" {
+		if a.Told, a.Fault = tell(ctx, q, readers); a.Fault != nil {
+			a.Told = nil
+		}
+		return a
+	}
 	photo, err := answerTo(ctx, q, limits)
 	if err != nil {
 		a.Fault = faultOf(err)

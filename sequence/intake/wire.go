@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 
@@ -11,7 +12,8 @@ import (
 // answers every question with one line.
 
 // question asks for one file: without Cards, for its measures alone, with Shot
-// for a grey picture and a view in that folder, with Plate for what a press takes. Names are
+// for a grey picture and a view in that folder, with Plate for what a press
+// takes, with Reader for what that one tells, Scratch being its folder. Names are
 // bytes, not text: a file's name need not be valid UTF-8, and JSON would
 // quietly change it.
 type question struct {
@@ -21,13 +23,20 @@ type question struct {
 	Scratch []byte `json:"scratch,omitempty"`
 	Shot    []byte `json:"shot,omitempty"`
 	Plate   []byte `json:"plate,omitempty"`
+	Reader  string `json:"reader,omitempty"`
 }
 
-// answer carries a photo or a fault; the greeting has number 0 and neither.
+// answer carries a photo, what a reader told, or a fault; the greeting has number
+// 0 and none of them.
 type answer struct {
 	Number int64           `json:"number"`
 	Photo  *sequence.Photo `json:"photo,omitempty"`
+	Told   json.RawMessage `json:"told,omitempty"`
 	Fault  *fault          `json:"fault,omitempty"`
+}
+
+func (a answer) blank() bool {
+	return a.Number == 0 && a.Photo == nil && a.Told == nil && a.Fault == nil
 }
 
 // fault is an error of Read's on its way between processes.

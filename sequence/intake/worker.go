@@ -54,7 +54,7 @@ func startWorker(command []string) (*worker, error) {
 	select {
 	case line, ok := <-w.answers:
 		var greeting answer
-		if ok && json.Unmarshal(line, &greeting) == nil && greeting == (answer{}) {
+		if ok && json.Unmarshal(line, &greeting) == nil && greeting.blank() {
 			return w, nil
 		}
 	case <-time.After(patience):
