@@ -94,3 +94,86 @@ func (c FlatCover) overEdge() Rect {
 	bled := c.Bled()
 	return Rect{c.Front.X, bled.Y, Size{bled.Right() - c.Front.X, bled.Height}}
 }
+
+// CoverLine is one line of words on a cover. X and Y are where its baseline
+// begins.
+type CoverLine struct {
+	TextLine
+	Reads Reading `json:"reads"`
+}
+
+// Reading is which way a line runs.
+type Reading string
+
+// The readings. Those of a spine turn the head of the letters to the right or to
+// the left.
+const (
+	Across     Reading = "across"
+	Descending Reading = "descending"
+	Ascending  Reading = "ascending"
+)
+
+// Sizes of words on a cover: ours.
+const (
+	mostTitle  Length = 11
+	leastTitle Length = 3
+	nameSize   Length = 4.2
+	titleLines        = 3
+	nameGap           = "   " // on the spine, between title and name
+)
+
+// Lines sets the words of a simple cover. left is what found no room on the
+// spine although it is thick enough; "" for nothing.
+func (l OwnLaid) Lines(letters Lettering, own OwnCover) (lines []CoverLine, left string) {
+	size, parts := fitted(letters, own.Title, l.Title)
+	y := l.Title.Y + ascent*size
+	for _, text := range parts {
+		lines = append(lines, centred(letters, text, size, l.Title, y))
+		y += 1.15 * size
+	}
+	for _, text := range letters.Break(own.Name, nameSize, l.Name.Width, 1) {
+		lines = append(lines, centred(letters, text, nameSize, l.Name, l.Name.Bottom()-(1-ascent)*nameSize))
+	}
+	text := own.Title
+	if own.Name != "" && text != "" {
+		text += nameGap
+	}
+	if text += own.Name; l.Spine == nil || text == "" {
+		return lines, ""
+	}
+	size = l.SpineSize
+	if wide := letters.Width(text, size); wide > l.Spine.Height {
+		size *= l.Spine.Height / wide
+	}
+	if size < leastLetters-tiny {
+		return lines, text
+	}
+	return append(lines, l.along(letters, text, size, own.Ascending)), ""
+}
+
+// fitted is the largest size at which a text finds room whole, in lines; the
+// least when it finds none, cut.
+func fitted(letters Lettering, text string, room Rect) (Length, []string) {
+	for size := mostTitle; size > leastTitle; size -= 0.5 {
+		lines := letters.Break(text, size, room.Width, titleLines)
+		if strings.Join(lines, " ") == strings.Join(strings.Fields(text), " ") && size*(1.15*Length(len(lines)-1)+1) <= room.Height {
+			return size, lines
+		}
+	}
+	return leastTitle, letters.Break(text, leastTitle, room.Width, titleLines)
+}
+
+func centred(letters Lettering, text string, size Length, room Rect, y Length) CoverLine {
+	return CoverLine{TextLine{text, room.X + (room.Width-letters.Width(text, size))/2, y, size}, Across}
+}
+
+// along sets a line along the spine, in its middle both ways.
+func (l OwnLaid) along(letters Lettering, text string, size Length, up bool) CoverLine {
+	room, wide := *l.Spine, letters.Width(text, size)
+	middle := room.X + room.Width/2
+	const lower = ascent - 0.5 // of the size, from the middle of the letters down to their baseline
+	if up {
+		return CoverLine{TextLine{text, middle + lower*size, room.Y + (room.Height+wide)/2, size}, Ascending}
+	}
+	return CoverLine{TextLine{text, middle - lower*size, room.Y + (room.Height-wide)/2, size}, Descending}
+}

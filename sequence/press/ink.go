@@ -111,12 +111,19 @@ func (k *Ink) Text(text string, size, x, y pages.Length) {
 // Letter is Text in a grey, 0 black to 1 white.
 func (k *Ink) Letter(text string, size, x, y pages.Length, grey float64) {
 	k.grey(grey)
+	k.set(text, size, x, y, pages.Across)
+}
+
+// set writes a line in the colour set before, from where its baseline begins.
+func (k *Ink) set(text string, size, x, y pages.Length, reads pages.Reading) {
+	way := map[pages.Reading][4]float64{pages.Across: {1, 0, 0, 1}, pages.Descending: {0, -1, 1, 0}, pages.Ascending: {0, 1, -1, 0}}[reads]
 	for _, s := range k.doc.letters.part(text) {
 		font := k.doc.font(s.face)
 		name := pdf.Name(fmt.Sprintf("F%d", s.face))
 		k.fonts[name] = font.Ref
-		k.content.Text(name, points(size), [6]float64{1, 0, 0, 1, k.x(x), k.y(y)}, font.Set(s.text))
-		x += pages.Length(k.doc.letters[s.face].Width(s.text)) * size
+		k.content.Text(name, points(size), [6]float64{way[0], way[1], way[2], way[3], k.x(x), k.y(y)}, font.Set(s.text))
+		runs := pages.Length(k.doc.letters[s.face].Width(s.text)) * size
+		x, y = x+pages.Length(way[0])*runs, y-pages.Length(way[1])*runs
 	}
 }
 
