@@ -89,6 +89,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.printingsAnswer(title, at)
 	h.printersAnswer(title, at)
 	h.copiesAnswer(title, at)
+	h.coverAnswers(title, at)
 	for revision := int64(0); revision < 7; {
 		h.next(events, "change", &now)
 		revision = now.Entry.Revision

@@ -26,6 +26,7 @@ type titleEvents struct {
 	Versions  nothing         `json:"versions"`  // the list of versions is another now
 	Inquiry   nothing         `json:"inquiry"`   // what printers are asked or answered is another now
 	Copies    nothing         `json:"copies"`    // copies, orders or what parcels are made with are others now
+	Cover     nothing         `json:"cover"`     // the cover is another now
 	Reload    nothing         `json:"reload"`    // events were lost: fetch the title anew
 }
 

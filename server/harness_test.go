@@ -28,6 +28,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/intake"
 	"pairwall/server/gate"
+	"pairwall/server/printing"
 	"pairwall/server/route"
 	"pairwall/store"
 )
@@ -38,7 +39,7 @@ const asWorker = "worker"
 
 func TestMain(m *testing.M) {
 	if len(os.Args) > 1 && os.Args[1] == asWorker {
-		if err := intake.Serve(os.Stdin, os.Stdout, intake.DefaultLimits); err != nil {
+		if err := intake.Serve(os.Stdin, os.Stdout, intake.DefaultLimits, printing.Readers()...); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}

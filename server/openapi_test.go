@@ -28,6 +28,7 @@ import (
 	"pairwall/sequence/pages"
 	"pairwall/sequence/pairing"
 	"pairwall/sequence/place"
+	"pairwall/sequence/press/preflight"
 	"pairwall/server/gate"
 	"pairwall/server/route"
 	"pairwall/store"
@@ -216,7 +217,11 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[pages.Binding]():    {pages.Unbound, pages.SaddleStitch, pages.PerfectBound, pages.HardCase},
 	reflect.TypeFor[pages.Unit]():       {pages.Millimetres, pages.Inches},
 	reflect.TypeFor[pages.LeafKind]():   {pages.BlankLeaf, pages.TitleLeaf, pages.TextLeaf, pages.Colophon},
-	reflect.TypeFor[pages.Manner]():     {pages.FullBleed, pages.Framed, pages.Small},
+	reflect.TypeFor[pages.Mark](): {pages.BleedMark, pages.TrimMark, pages.EdgeMark, pages.BackMark, pages.SpineMark, pages.FrontMark, pages.SafeMark,
+		pages.FoldMark, pages.HingeMark, pages.BarcodeMark, pages.FreeMark},
+	reflect.TypeFor[pages.Reading]():  {pages.Across, pages.Descending, pages.Ascending},
+	reflect.TypeFor[preflight.Harm](): {preflight.Stops, preflight.Ask, preflight.Note},
+	reflect.TypeFor[pages.Manner]():   {pages.FullBleed, pages.Framed, pages.Small},
 	reflect.TypeFor[pages.WritingKind](): {pages.NameWriting, pages.SubtitleWriting, pages.TextWriting, pages.ColophonWriting,
 		pages.CaptionWriting, pages.FolioWriting},
 	reflect.TypeFor[pages.MisfitKind]():  misfits(),

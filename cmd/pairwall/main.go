@@ -16,6 +16,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/intake"
+	"pairwall/server/printing"
 	"pairwall/store"
 )
 
@@ -141,5 +142,5 @@ func (versionCommand) Run(h *house) error {
 type workerCommand struct{}
 
 func (workerCommand) Run(*house) error {
-	return intake.Serve(os.Stdin, os.Stdout, intake.DefaultLimits)
+	return intake.Serve(os.Stdin, os.Stdout, intake.DefaultLimits, printing.Readers()...)
 }

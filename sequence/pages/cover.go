@@ -72,9 +72,9 @@ type FlatCover struct {
 	Spine   Rect     `json:"spine"` // without width when the cover is only folded
 	Front   Rect     `json:"front"`
 	Barcode *Rect    `json:"barcode,omitempty"`
-	Outer   []Guide  `json:"outer"`  // of the outside
-	Inner   []Guide  `json:"inner"`  // of the inside, as seen from inside; none for a hard case, whose inside is pasted over
-	Doubts  []string `json:"doubts"` // what was supposed, as sentences
+	Outer   []Guide  `json:"outer"` // of the outside
+	Inner   []Guide  `json:"inner"` // of the inside, as seen from inside; none for a hard case, whose inside is pasted over
+	Doubts  []string `json:"-"`     // what was supposed, as sentences
 }
 
 // Bled is the flat cover with its bleed.

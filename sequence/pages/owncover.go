@@ -10,14 +10,14 @@ import (
 
 // OwnCover is a simple cover for the test copy: one photo, a title, a name.
 type OwnCover struct {
-	Photo     sequence.PhotoID `json:"photo"`     // 0: none
-	Manner    Manner           `json:"manner"`    // FullBleed over the whole front, or Framed above the title
-	Crop      *Crop            `json:"crop"`      // nil: the middle
-	Title     string           `json:"title"`     // "": the title's own name
-	Name      string           `json:"name"`      // the maker's; "": none is printed
-	Ground    string           `json:"ground"`    // "#rrggbb", sRGB
-	Lettering string           `json:"lettering"` // likewise
-	Ascending bool             `json:"ascending"` // the spine reads upwards; downwards is what ISO 6357 asks for
+	Photo     sequence.PhotoID `json:"photo"`          // 0: none
+	Manner    Manner           `json:"manner"`         // FullBleed over the whole front, or Framed above the title
+	Crop      *Crop            `json:"crop,omitempty"` // nil: the middle
+	Title     string           `json:"title"`          // "": the title's own name
+	Name      string           `json:"name"`           // the maker's; "": none is printed
+	Ground    string           `json:"ground"`         // "#rrggbb", sRGB
+	Lettering string           `json:"lettering"`      // likewise
+	Ascending bool             `json:"ascending"`      // the spine reads upwards; downwards is what ISO 6357 asks for
 }
 
 // FirstOwnCover is black on white.
@@ -99,6 +99,7 @@ func (c FlatCover) overEdge() Rect {
 // begins.
 type CoverLine struct {
 	TextLine
+	Wide  Length  `json:"wide"` // how far it runs
 	Reads Reading `json:"reads"`
 }
 
@@ -164,7 +165,8 @@ func fitted(letters Lettering, text string, room Rect) (Length, []string) {
 }
 
 func centred(letters Lettering, text string, size Length, room Rect, y Length) CoverLine {
-	return CoverLine{TextLine{text, room.X + (room.Width-letters.Width(text, size))/2, y, size}, Across}
+	wide := letters.Width(text, size)
+	return CoverLine{TextLine{text, room.X + (room.Width-wide)/2, y, size}, wide, Across}
 }
 
 // along sets a line along the spine, in its middle both ways.
@@ -173,7 +175,7 @@ func (l OwnLaid) along(letters Lettering, text string, size Length, up bool) Cov
 	middle := room.X + room.Width/2
 	const lower = ascent - 0.5 // of the size, from the middle of the letters down to their baseline
 	if up {
-		return CoverLine{TextLine{text, middle + lower*size, room.Y + (room.Height+wide)/2, size}, Ascending}
+		return CoverLine{TextLine{text, middle + lower*size, room.Y + (room.Height+wide)/2, size}, wide, Ascending}
 	}
-	return CoverLine{TextLine{text, middle - lower*size, room.Y + (room.Height-wide)/2, size}, Descending}
+	return CoverLine{TextLine{text, middle - lower*size, room.Y + (room.Height-wide)/2, size}, wide, Descending}
 }

@@ -28,11 +28,12 @@ const (
 	Pages   Kind = "pages"   // the printer's PDF: single pages
 	Spreads Kind = "spreads" // the book as a reader sees it, to look at
 	Dummy   Kind = "dummy"   // the book to be folded or cut at home
+	Cover   Kind = "cover"   // the simple cover, as a printer takes it
 	Test    Kind = "test"    // a few pages at their true size
 )
 
 // Kinds lists them all.
-var Kinds = []Kind{Cards, Contact, Pages, Spreads, Dummy, Test}
+var Kinds = []Kind{Cards, Contact, Pages, Spreads, Cover, Dummy, Test}
 
 // Which says of which photos small prints or contact sheets are made.
 type Which string
@@ -63,6 +64,7 @@ type Matter struct {
 	Wall   sequence.Sequence
 	Format pages.Format
 	Plan   pages.Plan
+	Cover  store.Cover
 
 	Profile *store.PrinterProfile // of the printer's inks; nil when none is known
 	Made    time.Time             // stands in the file: the moment wall, format and plan became what they are
@@ -92,6 +94,9 @@ func Gather(ctx context.Context, from *store.Store, title sequence.TitleID) (m M
 		return m, err
 	}
 	if m.Photos, err = from.Photos(ctx, title); err != nil {
+		return m, err
+	}
+	if m.Cover, err = from.Cover(ctx, title); err != nil {
 		return m, err
 	}
 	m.Made, err = from.Reached(ctx, title)
@@ -204,6 +209,9 @@ func (p *Press) Write(ctx context.Context, out io.Writer, m Matter, o Order, tol
 	if o.Kind == Pages {
 		about.Intent = m.Intent(o.Press)
 	}
+	if o.Kind == Cover {
+		about.Made, about.Intent = m.coverMade(), m.Intent(o.Press)
+	}
 	d := press.Begin(out, about, letters)
 	switch o.Kind {
 	case Cards:
@@ -212,6 +220,8 @@ func (p *Press) Write(ctx context.Context, out io.Writer, m Matter, o Order, tol
 		err = p.contacts(ctx, d, m, o)
 	case Pages, Spreads, Dummy, Test:
 		err = p.book(ctx, d, m, o, told)
+	case Cover:
+		err = p.cover(ctx, d, m, o, letters)
 	default:
 		err = &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("%q is nothing that can be printed.", o.Kind),
 			Hint: fmt.Sprintf("It can be one of %v.", Kinds)}

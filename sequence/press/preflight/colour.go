@@ -115,8 +115,8 @@ func (r *running) inks(names types.Array) colours {
 	var list colours
 	for _, o := range names[:min(len(names), 32)] {
 		switch name := r.name(o); name {
-		case "None", "":
-		case "All", "Cyan", "Magenta", "Yellow", "Black":
+		case "None", "", "All": // All is for registration marks
+		case "Cyan", "Magenta", "Yellow", "Black":
 			list = append(list, Colour{Family: CMYK})
 		default:
 			list = append(list, Colour{Family: Spot, Name: name})

@@ -9,8 +9,8 @@ import (
 	"pairwall/sequence/pages"
 )
 
-// Finding is something a printer would ask about, or spoil a cover by.
-type Finding struct {
+// Objection is something a printer would ask about, or spoil a cover by.
+type Objection struct {
 	Harm  Harm   `json:"harm"`
 	Words string `json:"words"` // what is there, and what should be
 	Why   string `json:"why"`   // what comes of it
@@ -35,8 +35,8 @@ const sizeTolerance pages.Length = 0.2
 
 // Judge compares a file with the cover it is to be; the worst findings come
 // first. What only drawing it would show, it cannot tell, and says so in a note.
-func Judge(f Facts, cover pages.FlatCover, spine pages.CoverSpine) []Finding {
-	j := judge{facts: f, cover: cover, spine: spine, list: []Finding{}}
+func Judge(f Facts, cover pages.FlatCover, spine pages.CoverSpine) []Objection {
+	j := judge{facts: f, cover: cover, spine: spine, list: []Objection{}}
 	j.count()
 	for i, p := range f.Pages {
 		if i < 2 { // a cover has two sides
@@ -52,7 +52,7 @@ func Judge(f Facts, cover pages.FlatCover, spine pages.CoverSpine) []Finding {
 	for _, words := range f.Unread {
 		j.add(Ask, words, "What could not be looked at was not checked either.", "Ask the designer for a PDF/X-4 exported anew.")
 	}
-	slices.SortStableFunc(j.list, func(a, b Finding) int { return slices.Index(harms, a.Harm) - slices.Index(harms, b.Harm) })
+	slices.SortStableFunc(j.list, func(a, b Objection) int { return slices.Index(harms, a.Harm) - slices.Index(harms, b.Harm) })
 	return j.list
 }
 
@@ -60,11 +60,11 @@ type judge struct {
 	facts Facts
 	cover pages.FlatCover
 	spine pages.CoverSpine
-	list  []Finding
+	list  []Objection
 }
 
 func (j *judge) add(h Harm, words, why, hint string) {
-	j.list = append(j.list, Finding{h, words, why, hint})
+	j.list = append(j.list, Objection{h, words, why, hint})
 }
 
 func (j *judge) count() {

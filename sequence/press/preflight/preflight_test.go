@@ -292,12 +292,12 @@ func TestACoverIsJudgedByWhatItShouldBe(t *testing.T) {
 			f := good()
 			c.spoil(&f)
 			found := Judge(f, want, spine)
-			if !slices.ContainsFunc(found, func(x Finding) bool {
+			if !slices.ContainsFunc(found, func(x Objection) bool {
 				return x.Harm == c.harm && strings.Contains(x.Words+" "+x.Why, c.says) && x.Why != "" && x.Hint != ""
 			}) {
 				t.Errorf("nothing %s says %q: %+v", c.harm, c.says, found)
 			}
-			if !slices.IsSortedFunc(found, func(a, b Finding) int { return slices.Index(harms, a.Harm) - slices.Index(harms, b.Harm) }) {
+			if !slices.IsSortedFunc(found, func(a, b Objection) int { return slices.Index(harms, a.Harm) - slices.Index(harms, b.Harm) }) {
 				t.Error("not in the order of harm")
 			}
 		})
@@ -308,7 +308,7 @@ func TestTheInsideOfACoverMayBeASecondPage(t *testing.T) {
 	for b, want := range map[pages.Binding]Harm{pages.PerfectBound: Note, pages.HardCase: Stops} {
 		c := cover(pages.Size{Width: 148, Height: 210}, b)
 		found := Judge(Facts{Count: 2, Pages: []Page{page(c.Trim, 3), page(c.Trim, 3)}}, c, spine)
-		if i := slices.IndexFunc(found, func(f Finding) bool { return strings.Contains(f.Words, "pages") }); i < 0 || found[i].Harm != want {
+		if i := slices.IndexFunc(found, func(f Objection) bool { return strings.Contains(f.Words, "pages") }); i < 0 || found[i].Harm != want {
 			t.Errorf("%s: %+v", b, found)
 		}
 	}
