@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { facing, length, turns, turnWords, typedLength } from "./cover.ts";
+import { facing, length, turns, turnWords, typedLength } from "./cover";
 
 test("the side that faces the reader is the one the block is turned to", () => {
   for (const [side, at] of Object.entries(turns)) {

@@ -72,6 +72,7 @@ export const rows: readonly Row[] = [
 
   sheet("pages", "format", "Format", "format"),
   sheet("pages", "pages", "Pages", "pages"),
+  sheet("pages", "cover", "Cover", "cover"),
   sheet("pages", "checks", "Check before print", "checks"),
   sheet("pages", "print", "Print", "print"),
 

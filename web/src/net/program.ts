@@ -241,6 +241,20 @@ export const takeInks = (id: number, file: File) => hand<api.PrintersProfile>(`$
 export const limitInks = (id: number, inkLimit: number) => call<api.PrintersProfile>("PATCH", `${title(id)}/inks`, { inkLimit });
 export const dropInks = (id: number) => call<api.PrintersProfile>("DELETE", `${title(id)}/inks`);
 
+/** The cover: figures, brief, the designer's file, the simple one. */
+export const cover = (id: number) => call<api.CoverShown>("GET", `${title(id)}/cover`);
+export const planCover = (id: number, wanted: api.CoverWanted) => call<api.CoverShown>("PUT", `${title(id)}/cover`, wanted);
+export const bringCover = (id: number, file: File, signal: AbortSignal) => hand<api.CoverShown>(`${title(id)}/cover/file`, [file], "The PDF", signal);
+export const viewCover = (id: number, file: File, signal: AbortSignal) => hand<api.CoverShown>(`${title(id)}/cover/view`, [file], "The picture", signal);
+export const dropCover = (id: number) => call<api.CoverShown>("DELETE", `${title(id)}/cover/file`);
+export const coverTemplate = (id: number, signal: AbortSignal) => made(`/out/${id}/cover-template.pdf`, signal);
+export const coverTemplatePicture = (id: number, ppi: number, signal: AbortSignal) => made(`/out/${id}/cover-template.png?ppi=${ppi}`, signal);
+export const coverBrief = (id: number, signal: AbortSignal) => made(`/out/${id}/cover-brief.txt`, signal);
+export const printedCover = (id: number, signal: AbortSignal) => made(`/print/${id}/cover.pdf`, signal);
+
+/** The address of the picture of the flat cover; view counts on with every new one. */
+export const coverViewAddress = (id: number, view: number) => `/covers/${id}/view.jpg?of=${view}`;
+
 /** The address of a picture of where the printer's inks do not reach a photo; another round is another address, for another profile. */
 export const beyondAddress = (id: number, photo: number, round: number) => `/beyond/${id}/${photo}.png?round=${round}`;
 

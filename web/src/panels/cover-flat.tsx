@@ -97,7 +97,7 @@ function GuideLine({ guide: { mark, at, name } }: { guide: api.Guide }) {
 
 /** The block with its cover around it, turned by hand or by its sides' names. */
 export function Around({ title, cover, on }: FlatProps) {
-  const [turn, setTurn] = useState(-25);
+  const [turn, setTurn] = useState(25);
   const { flat, closed } = cover;
   const deep = Math.max(flat.spine.width, cover.spine.computed, 0.4);
   const face = (side: Facing, at: api.Rect) => (

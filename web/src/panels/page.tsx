@@ -7,6 +7,7 @@ import { Pages } from "./pages";
 import { Borrow } from "./borrow";
 import { Bring } from "./bring";
 import { NameChapter } from "./chapter";
+import { Cover } from "./cover";
 import { Checks } from "./checks";
 import { Choose } from "./choose";
 import { Compare } from "./compare";
@@ -61,6 +62,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       <Running desk={desk} />
       {desk.sheet === "bring" && <Bring desk={desk} />}
       {desk.sheet === "checks" && <Checks desk={desk} />}
+      {desk.sheet === "cover" && <Cover desk={desk} />}
       {desk.sheet === "arrange" && <Arrange desk={desk} />}
       {desk.naming && "from" in desk.naming && <NameChapter desk={desk} run={desk.naming} />}
       {desk.sheet === "keys" && <Keys desk={desk} />}
