@@ -132,9 +132,13 @@ func (k *Ink) legend(c pages.FlatCover, guides []pages.Guide, words string) {
 		if x+column > c.Trim.Width && x > 0 {
 			x, y = 0, y+4
 		}
-		s := styleOf(g.Mark)
-		s.x1, s.y1, s.x2, s.y2 = x, y, x+sample, y
-		k.dashed(s)
+		switch g.Mark {
+		case pages.BackMark, pages.FrontMark, pages.SpineMark: // panels have no line of their own
+		default:
+			s := styleOf(g.Mark)
+			s.x1, s.y1, s.x2, s.y2 = x, y, x+sample, y
+			k.dashed(s)
+		}
 		k.Letter(g.Name, captionSize, x+sample+2, y+0.8, 0)
 		x += column
 	}

@@ -73,12 +73,20 @@ type label struct {
 // names all.
 func labels(guides []pages.Guide, letters Letters) []label {
 	var list []label
+	said := map[string]bool{}
 	for _, g := range guides {
 		size := lineSize
 		switch g.Mark {
 		case pages.BackMark, pages.FrontMark:
 			size = 4.2
 		case pages.BarcodeMark:
+			size = captionSize
+		case pages.TrimMark, pages.EdgeMark, pages.SafeMark: // in their corner
+			if !said[g.Name] {
+				list = append(list, label{g.Name, captionSize, g.At.X + 1, g.At.Y + 1.2*captionSize})
+			}
+			said[g.Name] = true
+			continue
 		default:
 			continue
 		}

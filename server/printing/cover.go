@@ -28,6 +28,7 @@ type CoverShown struct {
 	Plan     pages.CoverPlan   `json:"plan"`
 	Pages    int               `json:"pages"` // of the block
 	Format   string            `json:"format"`
+	Unit     pages.Unit        `json:"unit"`
 	Binding  pages.Binding     `json:"binding"`
 	Spine    pages.CoverSpine  `json:"spine"`
 	Rule     string            `json:"rule"` // how the spine was computed, as a sentence; "" where there is none
@@ -68,8 +69,8 @@ func (m Matter) coverOf() (pages.CoverPlan, pages.CoverSpine, pages.FlatCover, [
 	spine.Least, spine.Most = spine.Width*(1-edition.Tolerance), spine.Width*(1+edition.Tolerance)
 	flat := pages.LayCover(m.Format, plan, spine)
 	doubts := flat.Doubts
-	if m.spined() && !spine.Printers {
-		doubts = append(doubts, built.Doubts...)
+	if m.spined() && !spine.Printers && m.Format.Text.Thickness() == 0 {
+		doubts = append(doubts, fmt.Sprintf("The text paper's caliper is not known; a bulk of %g is taken.", edition.SupposedBulk))
 	}
 	return plan, spine, flat, doubts
 }
@@ -88,7 +89,7 @@ func (p *Press) ShowCover(m Matter) (CoverShown, error) {
 		return CoverShown{}, err
 	}
 	plan, spine, flat, doubts := m.coverOf()
-	shown := CoverShown{Revision: m.Cover.Revision, Plan: m.Cover.Plan, Pages: len(m.Book().Pages), Format: m.Format.Measures(), Binding: m.Format.Binding,
+	shown := CoverShown{Revision: m.Cover.Revision, Plan: m.Cover.Plan, Pages: len(m.Book().Pages), Format: m.Format.Measures(), Unit: m.Format.Unit, Binding: m.Format.Binding,
 		Spine: spine, Flat: flat, Closed: flat.Front.Size, Doubts: doubts}
 	if m.spined() {
 		shown.Rule = m.rule(spine)

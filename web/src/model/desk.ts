@@ -49,6 +49,7 @@ export class Desk {
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
   tracksMark = 0; // likewise for the tracks
+  coverMark = 0; // and for the cover
   inquiryMark = 0; // likewise for what printers were asked and answered
   pages: api.Pages | undefined; // format and page plan, once they are known
   piles: readonly Pile[] = []; // photos that are nearly the same
@@ -402,6 +403,11 @@ export class Desk {
 
   changedInquiry(): void {
     this.inquiryMark++;
+    this.bell.ring();
+  }
+
+  changedCover(): void {
+    this.coverMark++;
     this.bell.ring();
   }
 

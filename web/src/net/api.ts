@@ -356,6 +356,7 @@ export interface CoverShown {
   revision: number;
   rule: string;
   spine: CoverSpine;
+  unit: "mm" | "in";
   view: number;
 }
 

@@ -56,6 +56,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     originals: (search) => when((d) => d.searched(search)),
     reading: (e) => when((d) => d.readWall(e)),
     printing: (p) => when((d) => d.printed(p)),
+    cover: () => when((d) => d.changedCover()),
     tracks: () => when((d) => d.changedTracks()),
     inquiry: () => when((d) => d.changedInquiry()),
     versions: () => when((d) => d.changedVersions()),

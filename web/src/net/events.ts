@@ -17,12 +17,13 @@ export interface Listener {
   pages(e: api.PagesEvent): void;
   printing(e: api.PrintingShown): void;
   tracks(): void;
+  cover(): void;
   inquiry(): void;
   versions(): void;
   reload(): void;
 }
 
-const kinds = ["change", "photo", "bring", "arriving", "refusal", "title", "pages", "originals", "reading", "printing", "tracks", "inquiry", "versions", "reload"] as const;
+const kinds = ["change", "photo", "bring", "arriving", "refusal", "title", "pages", "originals", "reading", "printing", "tracks", "cover", "inquiry", "versions", "reload"] as const;
 
 /** Listens to what happens to a title until the returned function is called. */
 export function listen(title: number, to: Listener): () => void {

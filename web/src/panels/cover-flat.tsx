@@ -2,6 +2,7 @@ import { useId, useState } from "preact/hooks";
 import { facing, turns, turnWords, type Facing } from "../model/cover";
 import type * as api from "../net/api";
 import { cardAddress, coverViewAddress } from "../net/program";
+import { usePrintedFaces } from "./opened";
 import { Word } from "./parts";
 
 /** What is shown on the cover: the simple one, or a picture of the designer's. */
@@ -98,6 +99,7 @@ function GuideLine({ guide: { mark, at, name } }: { guide: api.Guide }) {
 /** The block with its cover around it, turned by hand or by its sides' names. */
 export function Around({ title, cover, on }: FlatProps) {
   const [turn, setTurn] = useState(25);
+  usePrintedFaces();
   const { flat, closed } = cover;
   const deep = Math.max(flat.spine.width, cover.spine.computed, 0.4);
   const face = (side: Facing, at: api.Rect) => (

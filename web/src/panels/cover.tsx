@@ -17,7 +17,7 @@ export function Cover({ desk }: { desk: Desk }) {
     const fresh = await program.cover(desk.title.id);
     setShown(fresh);
     return fresh;
-  }, [desk, revision, desk.pages?.revision]);
+  }, [desk, revision, desk.pages?.revision, desk.coverMark]);
   const act = useActs(desk, shown, setShown, setTrouble);
   const cover = shown ?? found;
   return (
@@ -28,7 +28,7 @@ export function Cover({ desk }: { desk: Desk }) {
         <div class="cover-room">
           <Seen desk={desk} cover={cover} />
           <div class="cover-words">
-            <Figures cover={cover} save={act.save} unit={desk.pages?.format.unit ?? "mm"} />
+            <Figures cover={cover} save={act.save} unit={cover.unit} />
             {act.undo && <p><Word act="undo-cover" onClick={act.undo}>Take back the last change of the cover</Word></p>}
             <ForDesigner desk={desk} cover={cover} />
             <Designer desk={desk} cover={cover} took={act.took} />
@@ -81,7 +81,7 @@ function Seen({ desk, cover }: { desk: Desk; cover: api.CoverShown }) {
   const [inside, setInside] = useState(false);
   const on = cover.view > 0 ? wanted : "own";
   const within = inside && cover.flat.inner.length > 0;
-  const unit = desk.pages?.format.unit ?? "mm";
+  const { unit } = cover;
   return (
     <div class="cover-seen">
       {cover.view > 0 && (

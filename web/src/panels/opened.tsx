@@ -115,7 +115,7 @@ function Keep({ desk, of, live, mark }: { desk: Desk; of: api.Shown; live: Live 
 let faces: Promise<unknown> | undefined;
 
 /** Words stand on pages in the typeface they are printed in. */
-function usePrintedFaces(): void {
+export function usePrintedFaces(): void {
   useEffect(() => {
     faces ??= Promise.allSettled([1, 2, 3].map(async (n) => document.fonts.add(await new FontFace(`Printed ${n}`, `url(/fonts/${n}.ttf)`).load())));
   }, []);
