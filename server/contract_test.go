@@ -90,6 +90,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.printersAnswer(title, at)
 	h.copiesAnswer(title, at)
 	h.coverAnswers(title, at)
+	h.parcelsAnswer(title, at)
 	for revision := int64(0); revision < 7; {
 		h.next(events, "change", &now)
 		revision = now.Entry.Revision

@@ -22,6 +22,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/edition"
+	"pairwall/sequence/edition/ledger"
 	"pairwall/sequence/edition/orders"
 	"pairwall/sequence/edition/post"
 	"pairwall/sequence/edition/quotes"
@@ -244,6 +245,7 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[orders.DayOrder]():   {orders.OpenOrder, orders.DayFirst, orders.MonthFirst},
 	reflect.TypeFor[post.Kind]():         words(post.Kinds()),
 	reflect.TypeFor[post.Class]():        words(post.Classes()),
+	reflect.TypeFor[ledger.Kind]():       words(ledger.Kinds()),
 	reflect.TypeFor[post.Form]():         {post.NoForm, post.CN22, post.CN23},
 	reflect.TypeFor[post.Category]():     {post.SaleOfGoods, post.Gift, post.Documents, post.OtherGoods},
 	reflect.TypeFor[sequence.Code](): {sequence.Invalid, sequence.NotFound, sequence.Stale, sequence.Conflict, sequence.Damaged,

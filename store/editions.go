@@ -11,6 +11,7 @@ import (
 	"pairwall/sequence/edition"
 	"pairwall/sequence/edition/orders"
 	"pairwall/sequence/edition/post"
+	"pairwall/sequence/pages"
 )
 
 // EditionState is the edition of a title and all its copies.
@@ -29,12 +30,14 @@ type Post struct {
 	Tariff    post.Tariff      `json:"tariff"`
 	Rates     []post.SDRRate   `json:"rates"`
 	Tracked   bool             `json:"tracked"` // only services that are tracked
+	Labels    pages.LabelStyle `json:"labels"`
+	Thanks    string           `json:"thanks"` // words on the thank-you slips
 }
 
 // firstPost is what a maker begins with: the international limits and nothing
 // invented.
 func firstPost() Post {
-	return Post{Sender: orders.Addressee{Lines: []string{}}, Materials: []post.Material{}, Limits: post.FirstLimits(), Tariff: post.Tariff{Zones: []post.Zone{}, Prices: []post.Price{}}, Rates: []post.SDRRate{}}
+	return Post{Sender: orders.Addressee{Lines: []string{}}, Materials: []post.Material{}, Limits: post.FirstLimits(), Tariff: post.Tariff{Zones: []post.Zone{}, Prices: []post.Price{}}, Rates: []post.SDRRate{}, Labels: pages.FirstLabelStyle}
 }
 
 // Check refuses lists that no parcel can be made with.
@@ -44,8 +47,8 @@ func (p Post) Check() error {
 	if p.Sender.Country != "" && !p.Sender.Country.Known() {
 		return &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("%q is no country we know.", p.Sender.Country), Hint: "Choose one from the list."}
 	}
-	sender := orders.Order{Number: "sender", Copies: 1, To: p.Sender}.Tidy()
-	return errors.Join(sender.Check(), post.CheckMaterials(p.Materials), post.CheckLimits(p.Limits), p.Tariff.Check(), post.CheckRates(p.Rates))
+	sender := orders.Order{Number: "sender", Copies: 1, To: p.Sender, Note: p.Thanks}.Tidy()
+	return errors.Join(sender.Check(), post.CheckMaterials(p.Materials), post.CheckLimits(p.Limits), p.Tariff.Check(), post.CheckRates(p.Rates), p.Labels.Check())
 }
 
 // PostState is Post as it is kept.
@@ -211,6 +214,9 @@ func (s *Store) Post(ctx context.Context, title sequence.TitleID) (PostState, er
 //
 // Errors: Invalid; Stale; NotFound when there is no such title.
 func (s *Store) SetPost(ctx context.Context, title sequence.TitleID, revision int, p Post) error {
+	if p.Labels == (pages.LabelStyle{}) { // whoever says nothing of labels
+		p.Labels = pages.FirstLabelStyle
+	}
 	if err := p.Check(); err != nil {
 		return err
 	}

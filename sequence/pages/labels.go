@@ -165,3 +165,26 @@ func (s LabelSheet) Stick(count, first int) ([]Stuck, error) {
 	}
 	return all, nil
 }
+
+// LabelStyle is how the maker prints labels.
+type LabelStyle struct {
+	Sheet  LabelSheet `json:"sheet"`
+	Shift  Shift      `json:"shift"`  // the printer is corrected by
+	First  int        `json:"first"`  // label of the first sheet that is still there, from 1
+	Sender bool       `json:"sender"` // is printed above the address
+	Foot   bool       `json:"foot"`   // order number and copies are printed below it
+}
+
+// FirstLabelStyle is what a maker begins with.
+var FirstLabelStyle = LabelStyle{Sheet: LabelSheets[0], First: 1, Sender: true, Foot: true}
+
+// Check refuses a style no label can be printed in.
+//
+// Error: Invalid.
+func (s LabelStyle) Check() error {
+	if err := s.Shift.Check(); err != nil {
+		return err
+	}
+	_, err := s.Sheet.Stick(0, s.First)
+	return err
+}

@@ -49,7 +49,7 @@ func TestTheTestSheetLiesOnEveryLabelToTwoTenthsOfAMillimetre(t *testing.T) {
 						got, want = line.Y+line.Height/2, at.Bottom()
 					}
 					// Where two labels touch, or lie 2.5 mm apart, only their own edge is in the window.
-					if math.Abs((got-want).Mm()) > adrift {
+					if math.Abs((got - want).Mm()) > adrift {
 						t.Errorf("the %s edge of label %d is at %v, want %v", edge, n+1, got, want)
 					}
 				}
@@ -217,4 +217,3 @@ func FuzzAddressesAreSetWholeOrNotAtAll(f *testing.F) {
 		}
 	})
 }
-

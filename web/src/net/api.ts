@@ -6,6 +6,16 @@ export interface Acceptance {
   spreads: number[];
 }
 
+export interface Account {
+  channels: Sum[];
+  countries: Sum[];
+  kinds: Sum[];
+  lacking: string[];
+  rows: Row[];
+  sold: number;
+  total: Sum;
+}
+
 export interface Addressee {
   company: string;
   country: string;
@@ -153,11 +163,16 @@ export interface BringFrom {
   folders: string[];
 }
 
-export interface Case {
-  board: number;
-  joint: number;
-  square: number;
-  turnIn: number;
+export interface Cashbook {
+  entered: Entered[];
+  fees: ChannelFee[];
+  in: string;
+  rates: Rate[];
+}
+
+export interface CashbookSaid {
+  book: Cashbook;
+  revision: number;
 }
 
 export interface Change {
@@ -179,6 +194,12 @@ export interface Channel {
   feeEach?: Money;
   name: string;
   share: number;
+}
+
+export interface ChannelFee {
+  channel: string;
+  each: Money;
+  percent: string;
 }
 
 export interface ChannelLeft {
@@ -313,66 +334,6 @@ export interface CountryList {
   countries: Named[];
 }
 
-export interface CoverBrought {
-  bytes: number;
-  fonts: number;
-  name: string;
-  objections: Objection[];
-  pages: number;
-  pictures: number;
-  shown: boolean;
-  standard: string;
-}
-
-export interface CoverLine {
-  reads: "across" | "descending" | "ascending";
-  size: number;
-  text: string;
-  wide: number;
-  x: number;
-  y: number;
-}
-
-export interface CoverPlan {
-  barcode: boolean;
-  case: Case;
-  hinge: number;
-  own: OwnCover;
-  spine: number;
-}
-
-export interface CoverShown {
-  binding: "" | "saddle-stitch" | "perfect-bound" | "hard-case";
-  brief: string;
-  brought?: CoverBrought;
-  closed: Size;
-  doubts: string[];
-  flat: FlatCover;
-  format: string;
-  lines: CoverLine[];
-  own: OwnLaid;
-  pages: number;
-  plan: CoverPlan;
-  revision: number;
-  rule: string;
-  spine: CoverSpine;
-  unit: "mm" | "in";
-  view: number;
-}
-
-export interface CoverSpine {
-  computed: number;
-  least: number;
-  most: number;
-  printers: boolean;
-  width: number;
-}
-
-export interface CoverWanted {
-  plan: CoverPlan;
-  revision: number;
-}
-
 export interface CreepTold {
   amount: number;
   name: string;
@@ -433,6 +394,20 @@ export interface Difference {
   words: string;
 }
 
+export interface Done {
+  at: string;
+  copies: CopyRef[];
+  id: number;
+  marks: string[];
+  mass: number;
+  name: string;
+  number: string;
+  order: number;
+  postage: Money;
+  service: string;
+  tracking: string;
+}
+
 export interface Doubt {
   field: string;
   stops: boolean;
@@ -474,6 +449,14 @@ export interface Effect {
   orders: number;
   words: string;
   zone: string;
+}
+
+export interface Entered {
+  amount: Money;
+  channel: string;
+  day: string;
+  kind: "copies" | "carriage" | "printing" | "packing" | "postage" | "fees" | "other";
+  words: string;
 }
 
 export interface Entry {
@@ -538,18 +521,6 @@ export interface Finding {
   words: string;
 }
 
-export interface FlatCover {
-  back: Rect;
-  barcode?: Rect;
-  binding: "" | "saddle-stitch" | "perfect-bound" | "hard-case";
-  bleed: number;
-  front: Rect;
-  inner: Guide[];
-  outer: Guide[];
-  spine: Rect;
-  trim: Size;
-}
-
 export interface Folder {
   name: string;
   path: string;
@@ -603,10 +574,11 @@ export interface Gaze {
   y: number;
 }
 
-export interface Guide {
-  at: Rect;
-  mark: "bleed" | "trim" | "edge" | "back" | "spine" | "front" | "safe" | "fold" | "hinge" | "barcode" | "free";
+export interface HandLabel {
   name: string;
+  number: string;
+  order: number;
+  why: string[];
 }
 
 export interface Hanging {
@@ -640,6 +612,13 @@ export interface Held {
   sittings: number;
   times: number;
   until?: string;
+}
+
+export interface HeldUp {
+  name: string;
+  number: string;
+  order: number;
+  why: string;
 }
 
 export interface HungList {
@@ -688,6 +667,36 @@ export interface Lab {
   a: number;
   b: number;
   l: number;
+}
+
+export interface LabelPlan {
+  byHand: HandLabel[];
+  customs: number;
+  doubt: string;
+  labels: number;
+  next: number;
+  presets: LabelSheet[];
+  sheets: number;
+}
+
+export interface LabelSheet {
+  across: number;
+  down: number;
+  gapX: number;
+  gapY: number;
+  label: Size;
+  left: number;
+  name: string;
+  sheet: Size;
+  top: number;
+}
+
+export interface LabelStyle {
+  first: number;
+  foot: boolean;
+  sender: boolean;
+  sheet: LabelSheet;
+  shift: Shift;
 }
 
 export interface LaidLeaf {
@@ -822,6 +831,12 @@ export interface Money {
   minor: number;
 }
 
+export interface MoneyShown {
+  account: Account;
+  book: Cashbook;
+  revision: number;
+}
+
 export interface Move {
   copies: CopyRef[];
   for?: "sale" | "deposit" | "friend" | "press" | "shop" | "maker";
@@ -848,13 +863,6 @@ export interface Need {
 
 export interface NewTitle {
   name: string;
-}
-
-export interface Objection {
-  harm: "stops" | "ask" | "note";
-  hint: string;
-  why: string;
-  words: string;
 }
 
 export interface Offer {
@@ -941,25 +949,6 @@ export interface OutlayShown {
   zones: ZoneOutlay[];
 }
 
-export interface OwnCover {
-  ascending: boolean;
-  crop?: Crop;
-  ground: string;
-  lettering: string;
-  manner: "full-bleed" | "framed" | "small";
-  name: string;
-  photo: number;
-  title: string;
-}
-
-export interface OwnLaid {
-  name: Rect;
-  picture?: Shown;
-  spine?: Rect;
-  spineSize: number;
-  title: Rect;
-}
-
 export interface OwnLine {
   name: string;
   words: string;
@@ -1015,6 +1004,20 @@ export interface Parcel {
   thickness: number;
   why: string;
   width: number;
+}
+
+export interface ParcelChanged {
+  mass: string;
+  postage: Money;
+  service: string;
+  tracking: string;
+}
+
+export interface ParcelSaid {
+  copies: CopyRef[];
+  mass: string;
+  order: number;
+  tracking: string;
 }
 
 export interface Part {
@@ -1124,11 +1127,13 @@ export interface Point {
 }
 
 export interface Post {
+  labels: LabelStyle;
   limits: Limit[];
   materials: Material[];
   rates: SDRRate[];
   sender: Addressee;
   tariff: Tariff;
+  thanks: string;
   tracked: boolean;
 }
 
@@ -1441,6 +1446,18 @@ export interface RollAsked {
   reversed: boolean;
 }
 
+export interface Row {
+  amount: Money;
+  channel: string;
+  counted?: Money;
+  country: string;
+  day: string;
+  from: string;
+  kind: "copies" | "carriage" | "printing" | "packing" | "postage" | "fees" | "other";
+  order?: number;
+  words: string;
+}
+
 export interface SDRRate {
   currency: string;
   day: string;
@@ -1478,6 +1495,11 @@ export interface Sequence {
 export interface Settled {
   line: number;
   report: Report;
+}
+
+export interface Shift {
+  x: number;
+  y: number;
 }
 
 export interface Shipment {
@@ -1591,6 +1613,14 @@ export interface SuggestionList {
   suggestions: Suggestion[];
 }
 
+export interface Sum {
+  in: Money;
+  left: Money;
+  name: string;
+  out: Money;
+  rows: number[];
+}
+
 export interface Swatch {
   lab: Lab;
   weight: number;
@@ -1610,6 +1640,14 @@ export interface Table {
   rows: number;
   sample: string[][];
   separator: string;
+}
+
+export interface TableShown {
+  done: Done[];
+  held: HeldUp[];
+  lacks: string[];
+  todo: ToPack[];
+  undo: string;
 }
 
 export interface TakenIn {
@@ -1693,7 +1731,6 @@ export interface TitleEvents {
   bring: BringEvent;
   change: Changed;
   copies: Record<string, never>;
-  cover: Record<string, never>;
   inquiry: Record<string, never>;
   originals: Search;
   pages: PagesEvent;
@@ -1729,6 +1766,24 @@ export interface TitleSummary {
   photos: number;
   spreads: number;
   weights: Record<string, number>;
+}
+
+export interface ToPack {
+  channel: string;
+  copies: CopyRef[];
+  for: "sale" | "deposit" | "friend" | "press" | "shop" | "maker";
+  label: string[];
+  marks: string[];
+  name: string;
+  note: string;
+  number: string;
+  order: number;
+  part: number;
+  parts: number;
+  posted?: Posted;
+  to: string;
+  trouble: string;
+  wish: string;
 }
 
 export interface Tolerance {
@@ -1883,6 +1938,12 @@ export interface WallShot {
   others: ShotCode[];
   unread: ([number, number, number, number, number, number, number, number])[];
   width: number;
+}
+
+export interface Weighed {
+  choice?: Choice;
+  mass: number;
+  words: string;
 }
 
 export interface WhatIf {
