@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"net/http"
-	"net/url"
 	"strconv"
 	"strings"
 
@@ -14,7 +13,6 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/edition"
 	"pairwall/sequence/edition/dispatch"
-	"pairwall/sequence/edition/orders"
 	"pairwall/sequence/pages"
 	"pairwall/server/printing"
 	"pairwall/server/route"
@@ -27,29 +25,17 @@ type tableShown struct {
 	Lacks []string `json:"lacks"` // what must be entered before parcels can be made, as sentences
 }
 
-func (c counter) room() dispatch.Room {
-	return dispatch.Room{Edition: c.state.Edition, Desk: c.desk, From: c.post.Sender.Country}
-}
-
 func (s *Server) showTable(r *http.Request) (shown tableShown, err error) {
 	c, err := s.counter(r)
 	if err != nil {
 		return shown, err
 	}
-	title, err := s.title(r)
+	last, err := s.store.LastParcelOrder(r.Context(), c.title.ID)
 	if err != nil {
 		return shown, err
 	}
-	packed, err := s.store.Parcels(r.Context(), title.ID)
-	if err != nil {
-		return shown, err
-	}
-	last, err := s.store.LastParcelOrder(r.Context(), title.ID)
-	if err != nil {
-		return shown, err
-	}
-	shown = tableShown{Table: c.room().Lay(c.list, packed), Lacks: c.lacks()}
-	for _, o := range c.list {
+	shown = tableShown{Table: c.Table(), Lacks: c.lacks()}
+	for _, o := range c.List {
 		if o.ID == last {
 			shown.Undo = o.Number
 		}
@@ -71,21 +57,12 @@ func (s *Server) onTable(r *http.Request, in parcelSaid) (room dispatch.Room, p 
 	if err != nil {
 		return room, p, 0, err
 	}
-	title, err := s.title(r)
-	if err != nil {
-		return room, p, 0, err
-	}
-	packed, err := s.store.Parcels(r.Context(), title.ID)
-	if err != nil {
-		return room, p, 0, err
-	}
 	if mass, err = weighed(in.Mass); err != nil {
 		return room, p, mass, err
 	}
-	room = c.room()
-	for _, p := range room.Lay(c.list, packed).Todo {
+	for _, p := range c.Table().Todo {
 		if p.Order == in.Order && sameCopies(p.Copies, in.Copies) {
-			return room, p, mass, nil
+			return c.Room(), p, mass, nil
 		}
 	}
 	return room, p, mass, &sequence.Error{Code: sequence.Conflict, Message: "This parcel no longer lies on the table as you see it.", Hint: "It was packed or changed in another window. Look at the table as it is now."}
@@ -208,40 +185,22 @@ func (s *Server) batch(r *http.Request) (c counter, b printing.Batch, err error)
 	if c, err = s.counter(r); err != nil {
 		return c, b, err
 	}
-	title, err := s.title(r)
-	if err != nil {
-		return c, b, err
+	b = printing.Batch{Title: c.title.Name, Made: s.store.Now(), Sender: c.Post.Sender}
+	asked := r.URL.Query()
+	if !asked.Has("orders") {
+		b.Parcels = c.Table().Todo
+		return c, b, nil
 	}
-	packed, err := s.store.Parcels(r.Context(), title.ID)
-	if err != nil {
-		return c, b, err
-	}
-	list := c.list
-	if asked := r.URL.Query(); asked.Has("orders") {
-		if list, err = named(c.list, asked); err != nil {
-			return c, b, err
-		}
-		packed = nil
-	}
-	return c, printing.Batch{Title: title.Name, Made: s.store.Now(), Sender: c.post.Sender, Parcels: c.room().Lay(list, packed).Todo}, nil
-}
-
-// named are the orders that were asked for, as if none of them was sent.
-func named(list []orders.Order, asked url.Values) ([]orders.Order, error) {
-	var some []orders.Order
+	var ids []int64
 	for _, word := range strings.FieldsFunc(asked.Get("orders"), func(r rune) bool { return r == ',' }) {
 		id, err := strconv.ParseInt(word, 10, 64)
 		if err != nil {
-			return nil, &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("%q is no order's id.", word)}
+			return c, b, &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("%q is no order's id.", word)}
 		}
-		for _, o := range list {
-			if o.ID == id && o.State != orders.Cancelled {
-				o.State = orders.Open
-				some = append(some, o)
-			}
-		}
+		ids = append(ids, id)
 	}
-	return some, nil
+	b.Parcels, err = c.Only(ids)
+	return c, b, err
 }
 
 func (s *Server) planLabels(r *http.Request) (plan labelPlan, err error) {
@@ -249,7 +208,7 @@ func (s *Server) planLabels(r *http.Request) (plan labelPlan, err error) {
 	if err != nil {
 		return plan, err
 	}
-	style := c.post.Labels
+	style := c.Post.Labels
 	labels, _ := b.Labelled(style)
 	plan = labelPlan{Labels: len(labels), Doubt: style.Sheet.Doubt(), Presets: pages.LabelSheets}
 	plan.Sheets = (style.First - 1 + len(labels) + style.Sheet.Count() - 1) / style.Sheet.Count()
@@ -269,7 +228,7 @@ func (c counter) declared(b printing.Batch, s *Server) ([]printing.Declared, err
 		if p.Part > 1 || p.InPerson() { // the order's parcels come together
 			continue
 		}
-		for _, o := range c.list {
+		for _, o := range c.List {
 			if o.ID != p.Order {
 				continue
 			}
@@ -294,10 +253,10 @@ func (s *Server) sendParcelPrint(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	prints := map[string]func(io.Writer) error{
-		"labels":       func(out io.Writer) error { return s.press.Labels(out, b, c.post.Labels) },
-		"label-test":   func(out io.Writer) error { return s.press.LabelTest(out, b, c.post.Labels) },
+		"labels":       func(out io.Writer) error { return s.press.Labels(out, b, c.Post.Labels) },
+		"label-test":   func(out io.Writer) error { return s.press.LabelTest(out, b, c.Post.Labels) },
 		"packing-list": func(out io.Writer) error { return s.press.PackingList(out, b) },
-		"thanks":       func(out io.Writer) error { return s.press.Thanks(out, b, c.post.Thanks) },
+		"thanks":       func(out io.Writer) error { return s.press.Thanks(out, b, c.Post.Thanks) },
 		"customs": func(out io.Writer) error {
 			list, err := c.declared(b, s)
 			if err != nil {

@@ -30,7 +30,7 @@ func (s *Server) showMoney(r *http.Request) (shown moneyShown, err error) {
 	if err != nil {
 		return shown, err
 	}
-	if shown.CashbookState, err = s.store.Book(r.Context(), title.ID); err != nil {
+	if shown.CashbookState, err = s.store.Cashbook(r.Context(), title.ID); err != nil {
 		return shown, err
 	}
 	list, err := s.store.Orders(r.Context(), title.ID)
@@ -47,7 +47,7 @@ func (s *Server) showMoney(r *http.Request) (shown moneyShown, err error) {
 
 func (s *Server) saveBook(r *http.Request, in cashbookSaid) (shown moneyShown, err error) {
 	err = s.copiesChange(r, func(ctx context.Context, title sequence.TitleID) error {
-		return s.store.SetBook(ctx, title, in.Revision, in.Book)
+		return s.store.SetCashbook(ctx, title, in.Revision, in.Book)
 	})
 	if err != nil {
 		return shown, err

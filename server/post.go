@@ -11,6 +11,7 @@ import (
 	"pairwall/sequence/edition/orders"
 	"pairwall/sequence/edition/post"
 	"pairwall/sequence/pages"
+	"pairwall/server/printing"
 	"pairwall/server/route"
 	"pairwall/store"
 )
@@ -71,11 +72,8 @@ type outlayShown struct {
 
 // counter is everything that parcels are made with.
 type counter struct {
-	desk  post.Desk
-	build edition.Build
-	state store.EditionState
-	post  store.Post
-	list  []orders.Order
+	printing.Counter
+	title sequence.Title
 }
 
 func (s *Server) counter(r *http.Request) (c counter, err error) {
@@ -83,25 +81,14 @@ func (s *Server) counter(r *http.Request) (c counter, err error) {
 	if err != nil {
 		return c, err
 	}
-	if c.state, err = s.store.Edition(r.Context(), m.Title.ID); err != nil {
-		return c, err
-	}
-	now, err := s.store.Post(r.Context(), m.Title.ID)
-	if err != nil {
-		return c, err
-	}
-	if c.list, err = s.store.Orders(r.Context(), m.Title.ID); err != nil {
-		return c, err
-	}
-	c.post, c.build = now.Post, c.state.Edition.Build(m.Format, m.Facts().Pages)
-	c.desk = post.Desk{Rules: post.Rules{From: c.post.Sender.Country, Tariff: c.post.Tariff, Limits: c.post.Limits, Tracked: c.post.Tracked}, Copy: c.build.Copy(), Shelf: c.post.Materials}
-	return c, nil
+	got, err := printing.GatherCounter(r.Context(), s.store, m)
+	return counter{got, m.Title}, err
 }
 
 // asks are the orders that the post still has to carry.
 func (c counter) asks() []post.Ask {
 	asks := []post.Ask{}
-	for _, o := range c.list {
+	for _, o := range c.List {
 		if o.State == orders.Open && !o.To.Nowhere() {
 			asks = append(asks, askOf(o))
 		}
@@ -113,13 +100,13 @@ func askOf(o orders.Order) post.Ask { return post.Ask{Order: o.ID, Copies: o.Cop
 
 func (c counter) lacks() []string {
 	lacks := []string{}
-	if c.post.Sender.Country == "" {
+	if c.Post.Sender.Country == "" {
 		lacks = append(lacks, "Say from which country you post: the sender's.")
 	}
-	if len(c.post.Tariff.Prices) == 0 {
+	if len(c.Post.Tariff.Prices) == 0 {
 		lacks = append(lacks, "Enter what your post asks for: the price table is empty.")
 	}
-	for _, m := range c.post.Materials {
+	for _, m := range c.Post.Materials {
 		if m.Kind == post.Mailer {
 			return lacks
 		}
@@ -132,7 +119,7 @@ func (s *Server) showPostage(r *http.Request) (outlayShown, error) {
 	if err != nil {
 		return outlayShown{}, err
 	}
-	out, err := c.desk.All(c.asks())
+	out, err := c.Desk.All(c.asks())
 	return outlayShown{out, c.lacks()}, err
 }
 
@@ -150,24 +137,24 @@ func (s *Server) showWhatIf(r *http.Request, in whatIfAsked) (post.Difference, e
 	if err != nil {
 		return post.Difference{}, err
 	}
-	other := c.build
+	other := c.Build
 	other.Weighed = 0
 	other.Pages += in.Pages
 	if in.Text > 0 {
-		other.Format.Text.Grammage, other.Format.Text.Caliper = in.Text, scaledCaliper(c.build.Format.Text.Caliper, in.Text, c.build.Format.Text.Grammage)
+		other.Format.Text.Grammage, other.Format.Text.Caliper = in.Text, scaledCaliper(c.Build.Format.Text.Caliper, in.Text, c.Build.Format.Text.Grammage)
 	}
 	if in.Cover > 0 {
-		other.Format.Cover.Grammage, other.Format.Cover.Caliper = in.Cover, scaledCaliper(c.build.Format.Cover.Caliper, in.Cover, c.build.Format.Cover.Grammage)
+		other.Format.Cover.Grammage, other.Format.Cover.Caliper = in.Cover, scaledCaliper(c.Build.Format.Cover.Caliper, in.Cover, c.Build.Format.Cover.Grammage)
 	}
 	if err := other.Check(); err != nil {
 		return post.Difference{}, err
 	}
 	after := other.Copy()
-	if c.build.Weighed > 0 {
-		off := c.desk.Copy.Mass - c.desk.Copy.Computed
+	if c.Build.Weighed > 0 {
+		off := c.Desk.Copy.Mass - c.Desk.Copy.Computed
 		after.Mass, after.Least, after.Most = after.Mass+off, after.Least+off, after.Most+off
 	}
-	return c.desk.WhatIf(c.asks(), after)
+	return c.Desk.WhatIf(c.asks(), after)
 }
 
 // declarationList is what the customs want to know of an order.
@@ -185,7 +172,7 @@ func (s *Server) showDeclarations(r *http.Request) (list declarationList, err er
 	if err != nil {
 		return list, err
 	}
-	for _, o := range c.list {
+	for _, o := range c.List {
 		if o.ID == id {
 			return c.declare(o, s)
 		}
@@ -194,16 +181,16 @@ func (s *Server) showDeclarations(r *http.Request) (list declarationList, err er
 }
 
 func (c counter) declare(o orders.Order, s *Server) (list declarationList, err error) {
-	shipment := c.desk.Ship(askOf(o))
+	shipment := c.Desk.Ship(askOf(o))
 	list.Trouble = shipment.Trouble
 	parcels := shipment.Parcels
 	if len(parcels) == 0 {
-		mass := edition.Mass(o.Copies) * c.desk.Copy.Mass
+		mass := edition.Mass(o.Copies) * c.Desk.Copy.Mass
 		parcels = []post.Posted{{Parcel: post.Parcel{Copies: o.Copies, Mass: mass}}}
 	}
 	value := o.Price
-	if value.Minor == 0 && c.state.Edition.Price.Currency != "" { // a gift, or nothing was said
-		if value, err = c.state.Edition.Price.Times(int64(o.Copies)); err != nil {
+	if value.Minor == 0 && c.State.Edition.Price.Currency != "" { // a gift, or nothing was said
+		if value, err = c.State.Edition.Price.Times(int64(o.Copies)); err != nil {
 			return list, err
 		}
 	}
@@ -216,9 +203,9 @@ func (c counter) declare(o orders.Order, s *Server) (list declarationList, err e
 		return list, err
 	}
 	for i, p := range parcels {
-		list.Declarations = append(list.Declarations, post.Declare(post.Consignment{From: spotOf(c.post.Sender), To: spotOf(o.To), For: o.For, Copies: p.Parcel.Copies,
-			Net: edition.Mass(p.Parcel.Copies) * c.desk.Copy.Mass, Gross: p.Parcel.Mass, Value: values[i], Goods: c.state.Edition.Goods,
-			Origin: orders.Country(c.state.Edition.Origin), Today: s.store.Now()}, c.post.Rates))
+		list.Declarations = append(list.Declarations, post.Declare(post.Consignment{From: spotOf(c.Post.Sender), To: spotOf(o.To), For: o.For, Copies: p.Parcel.Copies,
+			Net: edition.Mass(p.Parcel.Copies) * c.Desk.Copy.Mass, Gross: p.Parcel.Mass, Value: values[i], Goods: c.State.Edition.Goods,
+			Origin: orders.Country(c.State.Edition.Origin), Today: s.store.Now()}, c.Post.Rates))
 	}
 	return list, nil
 }

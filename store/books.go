@@ -15,10 +15,10 @@ type CashbookState struct {
 	Book     ledger.Cashbook `json:"book"`
 }
 
-// Book gives a title's book of money.
+// Cashbook gives a title's book of money.
 //
 // Error: NotFound when there is no such title.
-func (s *Store) Book(ctx context.Context, title sequence.TitleID) (CashbookState, error) {
+func (s *Store) Cashbook(ctx context.Context, title sequence.TitleID) (CashbookState, error) {
 	state := CashbookState{Book: ledger.FirstCashbook()}
 	if _, err := s.Title(ctx, title); err != nil {
 		return state, err
@@ -30,11 +30,11 @@ func (s *Store) Book(ctx context.Context, title sequence.TitleID) (CashbookState
 	return state, s.coded(ctx, err)
 }
 
-// SetBook keeps a title's book of money.
+// SetCashbook keeps a title's book of money.
 //
 // Errors: Invalid; Stale when it was changed on another revision; NotFound when
 // there is no such title.
-func (s *Store) SetBook(ctx context.Context, title sequence.TitleID, revision int, b ledger.Cashbook) error {
+func (s *Store) SetCashbook(ctx context.Context, title sequence.TitleID, revision int, b ledger.Cashbook) error {
 	if err := b.Check(); err != nil {
 		return err
 	}

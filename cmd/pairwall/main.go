@@ -39,6 +39,8 @@ type commands struct {
 	Check    checkCommand    `cmd:"" help:"Look through a title before it is printed."`
 	Print    printCommand    `cmd:"" help:"Make a PDF: small prints, a contact sheet, or the spreads."`
 	Orders   ordersCommand   `cmd:"" help:"Read orders from a shop's table, or list them."`
+	Labels   labelsCommand   `cmd:"" help:"Make address labels, a packing list or thank-you slips for what is to be sent."`
+	Money    moneyCommand    `cmd:"" help:"Tell what came in, what went out and what is left; make a table of it."`
 	Pack     packCommand     `cmd:"" help:"Put a title into one file, to take it to another machine."`
 	Unpack   unpackCommand   `cmd:"" help:"Take in a title that was packed."`
 	Restore  restoreCommand  `cmd:"" help:"List the backups of the data, or put one in its place."`

@@ -174,7 +174,7 @@ func (d *Document) Slips(slips []Slip) error {
 		}
 	}
 	return d.onLabels(sheet, 1, pages.Shift{}, len(slips), func(k *Ink, i int, at pages.Rect) {
-		k.cutMarks(at, 4)
+		k.cutMarks(at, 4, 0)
 		room := at.Inset(slipMargin)
 		k.Text(slips[i].To, slipSize, room.X, room.Y+slipSize)
 		k.Letter(slips[i].Foot, captionSize, room.X, room.Bottom(), 0.3)

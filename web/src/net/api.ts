@@ -163,6 +163,13 @@ export interface BringFrom {
   folders: string[];
 }
 
+export interface Case {
+  board: number;
+  joint: number;
+  square: number;
+  turnIn: number;
+}
+
 export interface Cashbook {
   entered: Entered[];
   fees: ChannelFee[];
@@ -332,6 +339,66 @@ export interface CostItem {
 
 export interface CountryList {
   countries: Named[];
+}
+
+export interface CoverBrought {
+  bytes: number;
+  fonts: number;
+  name: string;
+  objections: Objection[];
+  pages: number;
+  pictures: number;
+  shown: boolean;
+  standard: string;
+}
+
+export interface CoverLine {
+  reads: "across" | "descending" | "ascending";
+  size: number;
+  text: string;
+  wide: number;
+  x: number;
+  y: number;
+}
+
+export interface CoverPlan {
+  barcode: boolean;
+  case: Case;
+  hinge: number;
+  own: OwnCover;
+  spine: number;
+}
+
+export interface CoverShown {
+  binding: "" | "saddle-stitch" | "perfect-bound" | "hard-case";
+  brief: string;
+  brought?: CoverBrought;
+  closed: Size;
+  doubts: string[];
+  flat: FlatCover;
+  format: string;
+  lines: CoverLine[];
+  own: OwnLaid;
+  pages: number;
+  plan: CoverPlan;
+  revision: number;
+  rule: string;
+  spine: CoverSpine;
+  unit: "mm" | "in";
+  view: number;
+}
+
+export interface CoverSpine {
+  computed: number;
+  least: number;
+  most: number;
+  printers: boolean;
+  width: number;
+}
+
+export interface CoverWanted {
+  plan: CoverPlan;
+  revision: number;
 }
 
 export interface CreepTold {
@@ -521,6 +588,18 @@ export interface Finding {
   words: string;
 }
 
+export interface FlatCover {
+  back: Rect;
+  barcode?: Rect;
+  binding: "" | "saddle-stitch" | "perfect-bound" | "hard-case";
+  bleed: number;
+  front: Rect;
+  inner: Guide[];
+  outer: Guide[];
+  spine: Rect;
+  trim: Size;
+}
+
 export interface Folder {
   name: string;
   path: string;
@@ -572,6 +651,12 @@ export interface Gaze {
   towards: string;
   x: number;
   y: number;
+}
+
+export interface Guide {
+  at: Rect;
+  mark: "bleed" | "trim" | "edge" | "back" | "spine" | "front" | "safe" | "fold" | "hinge" | "barcode" | "free";
+  name: string;
 }
 
 export interface HandLabel {
@@ -865,6 +950,13 @@ export interface NewTitle {
   name: string;
 }
 
+export interface Objection {
+  harm: "stops" | "ask" | "note";
+  hint: string;
+  why: string;
+  words: string;
+}
+
 export interface Offer {
   at: string;
   photo: number;
@@ -947,6 +1039,25 @@ export interface OutlayShown {
   total: Money;
   trouble: number;
   zones: ZoneOutlay[];
+}
+
+export interface OwnCover {
+  ascending: boolean;
+  crop?: Crop;
+  ground: string;
+  lettering: string;
+  manner: "full-bleed" | "framed" | "small";
+  name: string;
+  photo: number;
+  title: string;
+}
+
+export interface OwnLaid {
+  name: Rect;
+  picture?: Shown;
+  spine?: Rect;
+  spineSize: number;
+  title: Rect;
 }
 
 export interface OwnLine {
@@ -1731,6 +1842,7 @@ export interface TitleEvents {
   bring: BringEvent;
   change: Changed;
   copies: Record<string, never>;
+  cover: Record<string, never>;
   inquiry: Record<string, never>;
   originals: Search;
   pages: PagesEvent;
