@@ -42,6 +42,13 @@ type specificationShown struct {
 	FirstWording string                     `json:"firstWording"`
 	Placeholders []string                   `json:"placeholders"` // what may stand in braces in a wording
 	Unprintable  string                     `json:"unprintable"`  // characters that the typeface of the PDF lacks
+	Sure         []sureOf                   `json:"sure"`         // of each quantity, when as many are missing as the maker accepts
+}
+
+// sureOf is how many to order to be sure of so many good copies.
+type sureOf struct {
+	Good  int `json:"good"`
+	Order int `json:"order"`
 }
 
 type termsShown struct {
@@ -124,8 +131,11 @@ func (s *Server) workOut(m printing.Matter, in store.Inquiry) (inquiryShown, err
 	letter := quotes.Text(spec.Letter(""))
 	shown := inquiryShown{Today: quotes.Day(s.store.Now().Format(time.DateOnly)), TakenOut: in.TakenOut, Undo: in.Undo, Redo: in.Redo,
 		Specification: specificationShown{Act: in.Specification.Act, Is: in.Specification.Is, Lines: spec.Lines(), Missing: spec.Missing(), Doubts: spec.Doubts(),
-			Letter: letter, FirstWording: quotes.FirstWording, Placeholders: quotes.Placeholders()},
+			Letter: letter, FirstWording: quotes.FirstWording, Placeholders: quotes.Placeholders(), Sure: []sureOf{}},
 		Terms: termsShown{in.Terms.Act, in.Terms.Is}, Printers: []printerShown{}, Quotes: []quoteShown{}, Currencies: currencies()}
+	for _, n := range in.Specification.Is.Quantities {
+		shown.Specification.Sure = append(shown.Specification.Sure, sureOf{n, quotes.ToOrder(n, in.Specification.Is.Unders)})
+	}
 	for _, p := range in.Printers {
 		one := printerShown{Number: p.Number, Act: p.Act, Is: p.Is, Letter: quotes.Text(spec.Letter(p.Is.Name))}
 		if n := len(p.Is.Asked); n > 0 {
@@ -140,23 +150,27 @@ func (s *Server) workOut(m printing.Matter, in store.Inquiry) (inquiryShown, err
 		all = append(all, quotes.Numbered{Number: q.Number, Quote: q.Is})
 	}
 	shown.Comparison = quotes.Compare(all, in.Specification.Is, in.Terms.Is, shown.Today)
-	shown.Price = priceOf(in)
+	shown.Price = priceOf(in, shown.Today)
 	var err error
 	shown.Specification.Unprintable, err = s.press.Unprintable(letter)
 	return shown, err
 }
 
 // priceOf reckons the price by the quote that was chosen.
-func priceOf(in store.Inquiry) priceShown {
+func priceOf(in store.Inquiry, today quotes.Day) priceShown {
 	plan, terms := in.Price.Is, in.Terms.Is
 	shown := priceShown{Act: in.Price.Act, Is: plan, Sold: quotes.WhatIfSold}
 	var landed *quotes.Landed
+	var expired quotes.Day
 	var err error
 	for _, q := range in.Quotes {
 		if q.Number == plan.Quote {
 			var l quotes.Landed
 			l, err = q.Is.Land(terms.Copies, in.Specification.Is, terms)
 			landed = &l
+			if at := q.Is.Expires(); at != "" && at < today {
+				expired = at
+			}
 		}
 	}
 	if err == nil {
@@ -165,6 +179,9 @@ func priceOf(in store.Inquiry) priceShown {
 	if err == nil {
 		var reckoning quotes.Reckoning
 		if reckoning, err = plan.Reckon(landed, terms); err == nil {
+			if expired != "" {
+				reckoning.Doubts = append(reckoning.Doubts, "The quote held until "+expired.Words()+": ask whether it still does.")
+			}
 			shown.Reckoning = &reckoning
 		}
 	}

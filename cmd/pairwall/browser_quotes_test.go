@@ -157,6 +157,44 @@ func TestQuotesAreTakenOutPutBackUndoneAndSeenInAnotherWindow(t *testing.T) {
 	b.inquiry("it is kept", func(in store.Inquiry) bool { return in.Specification.Is.Packing == "loose" })
 }
 
+func TestAPrinterIsAskedFromTheKeyboardAlone(t *testing.T) {
+	a := startApp(t)
+	a.hang("[-] (1 2) [-]")
+	b := a.visit(desktop)
+
+	b.tabTo(group("printers"))
+	b.key(kb.ArrowDown)
+	b.focusOn("quotes")
+	b.key(kb.Enter)
+	b.there(panel("quotes") + " [data-part]")
+	b.tabTo(partOf("asked"))
+	b.key(kb.Enter)
+	b.tabTo(panel("quotes") + " .name-form input")
+	b.do(chromedp.KeyEvent("Tipografia Immaginaria"))
+	b.key(kb.Enter)
+	b.there(`[data-printer="1"]`)
+	b.tabTo(kept("contact"))
+	b.do(chromedp.KeyEvent("upstairs"))
+	b.tabTo(act("asked-today"))
+	b.key(kb.Enter)
+	b.inquiry("both are kept", func(in store.Inquiry) bool {
+		return len(in.Printers) == 1 && in.Printers[0].Is.Contact == "upstairs" && len(in.Printers[0].Is.Asked) == 1
+	})
+	b.keyWith("z", chromedp.ModifierCtrl)
+	b.hears("Taken back: change the printer Tipografia Immaginaria")
+	b.inquiry("one is undone, and nothing on the wall", func(in store.Inquiry) bool { return len(in.Printers[0].Is.Asked) == 0 })
+	b.sees("[-] (1 2) [-]")
+
+	b.tabTo(kept("contact"))
+	b.keyWith("a", chromedp.ModifierCtrl)
+	b.do(chromedp.KeyEvent("a slip"))
+	b.key(kb.Escape) // is for the field
+	b.until("the field has what is kept", call(`(s) => document.querySelector(s).value === "upstairs"`, kept("contact")))
+	b.key(kb.Escape)
+	b.gone(panel("quotes"))
+	b.focusOn("printers")
+}
+
 func TestEveryPartOfTheQuotesIsFreeOfAccessibilityFaults(t *testing.T) {
 	for _, as := range []size{desktop, {360, 740}, {2560, 1300}} {
 		t.Run(fmt.Sprintf("%d px wide", as.width), func(t *testing.T) {

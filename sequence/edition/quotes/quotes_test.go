@@ -167,6 +167,12 @@ func TestFitIsLeastSquaresTwoPricesOrAsQuoted(t *testing.T) {
 	if f.Off != eur(6667) { // 1000 against 1066.67
 		t.Errorf("off by %v", f.Off)
 	}
+	// python3 -c "import statistics; print(statistics.linear_regression([50,100,200,300,500],[42000,51000,68000,90000,131000]))"
+	// gives slope=198.75, intercept=30687.5.
+	five := Quote{Currency: "EUR", Steps: []PriceStep{{50, eur(42000), false}, {100, eur(51000), false}, {200, eur(68000), false}, {300, eur(90000), false}, {500, eur(131000), false}}}
+	if g, err := five.fit(terms, nil); err != nil || g.SetUp != eur(30688) || g.RunOn.Amount != eur(19875) {
+		t.Errorf("%+v, %v", g, err)
+	}
 	q.Steps = q.Steps[:2]
 	if f, err = q.fit(terms, []int{100}); err != nil || f.SetUp != eur(40000) || f.RunOn.Amount != eur(30000) || f.Off != eur(0) || f.Method != "through two prices" {
 		t.Errorf("%+v, %v", f, err)

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type * as api from "../net/api";
-import { actWords, breakWords, plotOf, plotSizes, ticks, turnedWords, type Inquiry } from "./inquiry";
+import { actWords, breakWords, otherCurrency, plotOf, plotSizes, recast, ticks, turnedWords, type Inquiry } from "./inquiry";
 
 const size = plotSizes.wide;
 const eur = (minor: number): api.Money => ({ minor, currency: "EUR" });
@@ -35,6 +35,16 @@ test("letters at the ends of lines that meet there stand apart", () => {
 });
 
 test("without a line there is no picture", () => assert.equal(plotOf(inquiry([row(1, undefined)], []), size), undefined));
+
+test("a plan in another currency is read with the same numbers", () => {
+  const plan: api.PricePlan = { price: eur(2450), tax: "4", free: 0, quote: 0, once: [{ name: "scans", amount: eur(9000) }], perCopy: [], channels: [{ name: "shop", discount: "40", fee: "", share: 1, feeEach: eur(35) }] };
+  const places = new Map([["EUR", 2], ["JPY", 0], ["USD", 2]]);
+  assert.ok(otherCurrency(plan, "USD") && !otherCurrency(plan, "EUR"));
+  const usd = recast(plan, "USD", places);
+  assert.deepEqual([usd.price, usd.once[0]!.amount, usd.channels[0]!.feeEach, usd.cost], [{ minor: 2450, currency: "USD" }, { minor: 9000, currency: "USD" }, { minor: 35, currency: "USD" }, undefined]);
+  assert.ok(!otherCurrency(usd, "USD"));
+  assert.deepEqual(recast(plan, "JPY", places).price, { minor: 24, currency: "JPY" });
+});
 
 test("ticks are round numbers", () => {
   assert.deepEqual(ticks(212, 6), [0, 50, 100, 150, 200]);

@@ -58,6 +58,23 @@ export function orMissing(m: api.Money | undefined, decimals: Decimals, words = 
   return m ? written(m, decimals) : words;
 }
 
+/** Whether a plan has amounts in another currency than the maker compares in now. */
+export function otherCurrency(plan: api.PricePlan, currency: string): boolean {
+  const amounts = [plan.price, plan.cost, ...plan.once.map((f) => f.amount), ...plan.perCopy.map((f) => f.amount), ...plan.channels.map((c) => c.feeEach)];
+  return amounts.some((m) => m && m.currency !== currency);
+}
+
+/** The plan with the same numbers in another currency; decimals that it does not have are cut off. */
+export function recast(plan: api.PricePlan, currency: string, decimals: Decimals): api.PricePlan {
+  const places = decimals.get(currency) ?? 2;
+  const one = (m: api.Money): api.Money => ({ currency, minor: Math.trunc(m.minor * 10 ** (places - (decimals.get(m.currency) ?? 2))) });
+  const fees = (list: readonly api.Fee[]) => list.map((f) => ({ ...f, amount: one(f.amount) }));
+  return {
+    ...plan, once: fees(plan.once), perCopy: fees(plan.perCopy), channels: plan.channels.map((c) => ({ ...c, ...(c.feeEach ? { feeEach: one(c.feeEach) } : {}) })),
+    ...(plan.price ? { price: one(plan.price) } : {}), ...(plan.cost ? { cost: one(plan.cost) } : {}),
+  };
+}
+
 export interface PlotLine {
   readonly quote: number;
   readonly letter: string;

@@ -1678,6 +1678,7 @@ export interface SpecificationShown {
   lines: SpecificationLine[];
   missing: string[];
   placeholders: string[];
+  sure: SureOf[];
   unprintable: string;
 }
 
@@ -1730,6 +1731,11 @@ export interface Sum {
   name: string;
   out: Money;
   rows: number[];
+}
+
+export interface SureOf {
+  good: number;
+  order: number;
 }
 
 export interface Swatch {

@@ -97,7 +97,8 @@ function without(q: Change): api.Quote {
 
 function Currency({ dealing, is, set }: FormProps) {
   const home = dealing.of.terms.is.currency;
-  const [rate, setRate] = useState({ value: is.rate?.value ?? "", day: is.rate?.day ?? dealing.of.today });
+  const known = is.rate?.to === home ? is.rate : undefined; // one to an earlier currency of the maker's says nothing
+  const [rate, setRate] = useState({ value: known?.value ?? "", day: known?.day ?? dealing.of.today });
   const tell = (change: Partial<typeof rate>) => {
     const next = { ...rate, ...change };
     setRate(next);
@@ -110,7 +111,7 @@ function Currency({ dealing, is, set }: FormProps) {
         : <p class="field"><span>Currency</span><span>{is.currency} <span class="quiet">Take the amounts out to change it.</span></span></p>}
       {is.currency !== home && (
         <>
-          <DecimalField label={`One ${is.currency} in ${home}`} name="rate" value={is.rate?.value ?? ""} placeholder="not known" keep={(value) => tell({ value })} />
+          <DecimalField label={`One ${is.currency} in ${home}`} name="rate" value={known?.value ?? ""} placeholder="not known" keep={(value) => tell({ value })} />
           <DayField label="The rate of the day" name="rate-day" value={rate.day} keep={(day) => tell({ day })} />
         </>
       )}

@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { orMissing, quoteName } from "../model/inquiry";
+import { orMissing, otherCurrency, quoteName, recast } from "../model/inquiry";
 import { written } from "../model/money";
 import type * as api from "../net/api";
 import * as program from "../net/program";
@@ -29,6 +29,9 @@ export function PriceOf(dealing: Dealing) {
         <section aria-labelledby="price-sum">
           <h3 id="price-sum">What it comes to</h3>
           {trouble && <p class="trouble" role="alert">{trouble}</p>}
+          {trouble && otherCurrency(of.price.is, of.terms.is.currency) && (
+            <p><Word act="recast" onClick={() => void set((now) => recast(now, of.terms.is.currency, dealing.decimals))}>Read these amounts as {of.terms.is.currency}</Word> <span class="quiet">The numbers stay; nothing is converted.</span></p>
+          )}
           {reckoning && <Sum dealing={dealing} reckoning={reckoning} />}
         </section>
       </div>

@@ -28,7 +28,7 @@ export function SpecificationOf(dealing: Dealing) {
       <section aria-labelledby="spec-wishes">
         <h3 id="spec-wishes">Said by you</h3>
         <p class="quiet">Each field is kept when you leave it.</p>
-        <Wishes is={spec.is} keep={keep} />
+        <Wishes is={spec.is} sure={spec.sure} keep={keep} />
       </section>
     </div>
   );
@@ -42,13 +42,14 @@ function keeps({ desk, act }: Dealing): KeepWishes {
     program.keepWishes(desk.title.id, { seen, is: { ...is, ...(typeof change === "function" ? change(is) : change) } }));
 }
 
-function Wishes({ is, keep }: { is: api.Wishes; keep: KeepWishes }) {
+function Wishes({ is, sure, keep }: { is: api.Wishes; sure: readonly api.SureOf[]; keep: KeepWishes }) {
   return (
     <>
       <Part title="Copies">
         <Field label="Quantities, a price for each" name="quantities" value={is.quantities.join(", ")} read={readQuantities} keep={(quantities) => keep({ quantities })} />
         <DecimalField label="Overs accepted, %" name="overs" value={is.overs} keep={(overs) => keep({ overs })} />
         <DecimalField label="Unders accepted, %" name="unders" value={is.unders} keep={(unders) => keep({ unders })} />
+        {is.unders !== "" && is.unders !== "0" && <p class="quiet" data-sure="">With {is.unders} % fewer, order {sure.map((s) => `${s.order} to be sure of ${s.good}`).join(", ")}.</p>}
       </Part>
       <Part title="Colours and cover">
         <ColourField label="Inside" name="inside" value={is.inside} keep={(inside) => keep({ inside })} />
