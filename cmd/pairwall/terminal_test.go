@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"encoding/json"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -67,6 +69,74 @@ func TestAPDFIsPrintedFromTheTerminalWithoutPositionsAndNeverOverAFile(t *testin
 	}
 	if _, err := os.Stat(filepath.Join(dir, "never.pdf")); err == nil {
 		t.Error("a file was left that could not be made")
+	}
+}
+
+// program runs the program itself, with its workers, as the terminal would.
+func program(t *testing.T, args ...string) *exec.Cmd {
+	t.Helper()
+	built, err := theProgram()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return exec.CommandContext(t.Context(), built, args...)
+}
+
+func TestABookIsPrintedFromTheTerminal(t *testing.T) {
+	data, dir := dataOfReal(t), t.TempDir()
+	for kind, want := range map[string]struct{ count, says string }{
+		"pages": {"6", "PDF/X-4 asks for the profile"}, "spreads": {"4", ""}, "dummy": {"5", ""}, "test": {"1", ""},
+	} {
+		out := filepath.Join(dir, kind+".pdf")
+		said, err := program(t, "--data", data, "print", "--title", titleName, "--kind", kind, "--marks", "--page", "2", "--page", "3", "--out", out).CombinedOutput()
+		if err != nil || !strings.Contains(string(said), want.says) {
+			t.Fatalf("%s: %v, %s", kind, err, said)
+		}
+		file, err := os.ReadFile(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := pageCount(t, string(file)); n != want.count {
+			t.Errorf("%s has %s pages, want %s", kind, n, want.count)
+		}
+		if bytes.Contains(file, []byte("Exif\x00")) {
+			t.Errorf("%s holds what a camera wrote", kind)
+		}
+	}
+}
+
+// Killed at any moment, a run leaves a whole file or none.
+func TestAKilledRunLeavesNoHalfPDF(t *testing.T) {
+	data, dir := dataOfReal(t), t.TempDir()
+	for i := range 5 {
+		out := filepath.Join(dir, strconv.Itoa(i)+".pdf")
+		run := program(t, "--data", data, "print", "--title", titleName, "--kind", "pages", "--out", out)
+		if err := run.Start(); err != nil {
+			t.Fatal(err)
+		}
+		drafts := filepath.Join(dir, ".pairwall-*")
+		for begun := false; !begun; { // the next draft, or the whole file at once
+			now, err := filepath.Glob(drafts)
+			if err != nil {
+				t.Fatal(err)
+			}
+			_, whole := os.Stat(out)
+			begun = len(now) > 0 || whole == nil
+		}
+		if err := run.Process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		_ = run.Wait() // killed
+		file, err := os.ReadFile(out)
+		if err == nil && !bytes.HasSuffix(file, []byte("%%EOF\n")) {
+			t.Errorf("half a file of %d bytes is left", len(file))
+		}
+		left, _ := filepath.Glob(drafts)
+		for _, name := range left {
+			if err := os.Remove(name); err != nil {
+				t.Fatal(err)
+			}
+		}
 	}
 }
 
