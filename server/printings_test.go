@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"image"
 	"image/png"
+	"math/rand/v2"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -159,6 +160,38 @@ func TestAStoppedPDFLeavesNothing(t *testing.T) {
 	stop()
 	if _, err := h.press.Make(ctx, m, printing.Order{Kind: printing.Pages}, nil); sequence.CodeOf(err) != sequence.Cancelled {
 		t.Errorf("%v", err)
+	}
+	if left, err := os.ReadDir(filepath.Join(h.data, "printing")); err != nil || len(left) > 0 {
+		t.Errorf("%v, %v", left, err)
+	}
+}
+
+func TestAPDFInTheMakingIsStoppedByTheMaker(t *testing.T) {
+	h := newHouse(t)
+	_, at := h.newTitle("Adriatic")
+	noise := image.NewGray(image.Rect(0, 0, 5000, 4000)) // takes a worker far longer than the next request
+	r := rand.New(rand.NewPCG(1, 2))
+	for i := range noise.Pix {
+		noise.Pix[i] = byte(r.Uint32())
+	}
+	var drawn bytes.Buffer
+	if err := png.Encode(&drawn, noise); err != nil {
+		t.Fatal(err)
+	}
+	folder := t.TempDir()
+	put(t, filepath.Join(folder, "noise.png"), drawn.Bytes())
+	h.bringAll(at, folder)
+	h.want(200, "POST", at+"/changes", sequence.Change{Act: "open", Steps: []sequence.Step{{Do: sequence.Put, Page: &sequence.Page{Side: sequence.Opening}, Now: 1}}}, nil)
+	events, _ := h.listen(at, "")
+	var begun, now printingShown
+	h.want(http.StatusAccepted, "POST", at+"/printings", printingWish{Kind: printing.Pages}, &begun)
+	h.refused(http.StatusConflict, sequence.Conflict, "POST", at+"/printings", printingWish{Kind: printing.Pages})
+	h.want(200, "DELETE", fmt.Sprintf("%s/printings/%d", at, begun.ID), nil, nil)
+	for now.State != store.Cancelled {
+		h.next(events, "printing", &now)
+		if now.State == store.Done {
+			t.Fatal("it was made all the same")
+		}
 	}
 	if left, err := os.ReadDir(filepath.Join(h.data, "printing")); err != nil || len(left) > 0 {
 		t.Errorf("%v, %v", left, err)

@@ -165,8 +165,8 @@ func (b Book) stapled(style DummyStyle, paper Size) ([]Imposed, error) {
 		if sheets > 1 {
 			moved = creep * Length(k) / Length(sheets-1)
 		}
-		front := b.side(style, paper, moved, count-2*k, 2*k+1)
-		back := b.side(style, paper, moved, 2*k+2, count-2*k-1)
+		front := b.side(paper, moved, count-2*k, 2*k+1)
+		back := b.side(paper, moved, 2*k+2, count-2*k-1)
 		front.Sheet, back.Sheet, back.Back = k+1, k+1, true
 		back.Turn = style.turns(paper)
 		sides = append(sides, front, back)
@@ -199,8 +199,8 @@ func (b Book) leaves(style DummyStyle, paper Size) []Imposed {
 	half := count / 2 // pages in the left pile: even, for count is a multiple of 4
 	var sides []Imposed
 	for k := 0; k < half; k += 2 {
-		front := b.side(style, paper, 0, k+1, half+k+1)
-		back := b.side(style, paper, 0, half+k+2, k+2)
+		front := b.side(paper, 0, k+1, half+k+1)
+		back := b.side(paper, 0, half+k+2, k+2)
 		front.Sheet, back.Sheet, back.Back = k/2+1, k/2+1, true
 		back.Turn = style.turns(paper)
 		front.Fold, back.Fold = 0, 0
@@ -212,7 +212,7 @@ func (b Book) leaves(style DummyStyle, paper Size) []Imposed {
 // side lays two pages beside each other in the middle of a sheet, each moved
 // towards the fold. Leaves that are cut apart keep their bleed where there is
 // room.
-func (b Book) side(style DummyStyle, paper Size, moved Length, left, right int) Imposed {
+func (b Book) side(paper Size, moved Length, left, right int) Imposed {
 	trim, middle := b.Format.Trim, paper.Width/2
 	y := (paper.Height - trim.Height) / 2
 	gap := Length(0)
