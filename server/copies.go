@@ -11,7 +11,8 @@ import (
 )
 
 type countryList struct {
-	Countries []orders.Named `json:"countries"` // by name
+	Countries  []orders.Named  `json:"countries"`  // by name
+	Currencies []currencyShown `json:"currencies"` // by code
 }
 
 // editionShown is the edition and what one copy of it measures.
@@ -27,7 +28,7 @@ type editionSaid struct {
 }
 
 func (s *Server) listCountries(*http.Request) (countryList, error) {
-	return countryList{orders.Countries()}, nil
+	return countryList{orders.Countries(), currencies()}, nil
 }
 
 func (s *Server) showEdition(r *http.Request) (editionShown, error) {

@@ -17,7 +17,7 @@ const (
 // copyRoutes are about the edition, who ordered of it, and what it takes to send.
 func copyRoutes() []route.Line[*Server] {
 	return []route.Line[*Server]{
-		route.Gives("GET", "/api/countries", "Lists the countries there are, with their codes.", (*Server).listCountries),
+		route.Gives("GET", "/api/countries", "Lists countries and currencies with their codes.", (*Server).listCountries),
 		route.Gives("GET", titleAt+"/edition", "Gives the edition with all its copies, and what one copy weighs and measures.",
 			(*Server).showEdition, sequence.NotFound),
 		route.Takes("PUT", titleAt+"/edition", "Decides about the edition; orders that wait get the copies that become free.",

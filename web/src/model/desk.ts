@@ -51,6 +51,7 @@ export class Desk {
   tracksMark = 0; // likewise for the tracks
   coverMark = 0; // and for the cover
   inquiryMark = 0; // likewise for what printers were asked and answered
+  copiesMark = 0; // likewise for copies, orders and what parcels are made with
   pages: api.Pages | undefined; // format and page plan, once they are known
   piles: readonly Pile[] = []; // photos that are nearly the same
   openPiles: ReadonlySet<PhotoID> = new Set(); // by any photo of each
@@ -408,6 +409,11 @@ export class Desk {
 
   changedCover(): void {
     this.coverMark++;
+    this.bell.ring();
+  }
+
+  changedCopies(): void {
+    this.copiesMark++;
     this.bell.ring();
   }
 

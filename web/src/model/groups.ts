@@ -78,6 +78,10 @@ export const rows: readonly Row[] = [
 
   sheet("printers", "quotes", "Specification and quotes", "quotes"),
 
+  sheet("copies", "edition", "Edition", "edition"),
+  sheet("copies", "orders", "Orders", "orders"),
+  sheet("copies", "postage", "Packing shelf and postage", "postage"),
+
   { ...sheet("keys", "keys", "Keys", "keys"), key: "?", does: "this sheet" },
 ];
 

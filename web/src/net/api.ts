@@ -339,6 +339,7 @@ export interface CostItem {
 
 export interface CountryList {
   countries: Named[];
+  currencies: CurrencyShown[];
 }
 
 export interface CoverBrought {

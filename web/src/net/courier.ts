@@ -60,6 +60,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     tracks: () => when((d) => d.changedTracks()),
     inquiry: () => when((d) => d.changedInquiry()),
     versions: () => when((d) => d.changedVersions()),
+    copies: () => when((d) => d.changedCopies()),
     reload: () => when((d) => void fetchAnew(d)),
   });
   try {

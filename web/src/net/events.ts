@@ -20,10 +20,11 @@ export interface Listener {
   cover(): void;
   inquiry(): void;
   versions(): void;
+  copies(): void;
   reload(): void;
 }
 
-const kinds = ["change", "photo", "bring", "arriving", "refusal", "title", "pages", "originals", "reading", "printing", "tracks", "cover", "inquiry", "versions", "reload"] as const;
+const kinds = ["change", "photo", "bring", "arriving", "refusal", "title", "pages", "originals", "reading", "printing", "tracks", "cover", "inquiry", "versions", "copies", "reload"] as const;
 
 /** Listens to what happens to a title until the returned function is called. */
 export function listen(title: number, to: Listener): () => void {

@@ -258,6 +258,36 @@ export const coverViewAddress = (id: number, view: number) => `/covers/${id}/vie
 /** The address of a picture of where the printer's inks do not reach a photo; another round is another address, for another profile. */
 export const beyondAddress = (id: number, photo: number, round: number) => `/beyond/${id}/${photo}.png?round=${round}`;
 
+export const countries = () => call<api.CountryList>("GET", "/api/countries");
+export const edition = (id: number) => call<api.EditionShown>("GET", `${title(id)}/edition`);
+export const saveEdition = (id: number, said: api.EditionSaid) => call<api.EditionShown>("PUT", `${title(id)}/edition`, said);
+export const moveCopies = (id: number, move: api.Move) => call<api.EditionShown>("POST", `${title(id)}/copies`, move);
+
+export const orders = (id: number) => call<api.OrdersShown>("GET", `${title(id)}/orders`);
+export const enterOrder = (id: number, said: api.OrderSaid) => call<api.OrderShown>("POST", `${title(id)}/orders`, said);
+export const changeOrder = (id: number, said: api.OrderSaid) => call<api.OrderShown>("PUT", `${title(id)}/orders/${said.order.id}`, said);
+export const person = (id: number, order: number) => call<api.PersonOrders>("GET", `${title(id)}/orders/${order}/person`);
+export const erasePerson = (id: number, order: number, days: number) => call<api.Erased>("POST", `${title(id)}/orders/${order}/erase`, { days } satisfies api.Erasing);
+export const declarations = (id: number, order: number) => call<api.DeclarationList>("GET", `${title(id)}/orders/${order}/declarations`);
+export const sentOrders = (id: number, form: "csv" | "json", signal: AbortSignal) => made(`/out/${id}/orders.${form}`, signal);
+
+/** How a table of orders is to be read; what is left out is found, or remembered. */
+export type ReadingAsked = Partial<Pick<api.Table, "encoding" | "separator" | "columns" | "channel" | "currency" | "item" | "days">>;
+
+/** Reads a table of orders; with take, keeps those that are new. */
+export function readOrders(id: number, file: File, how: ReadingAsked | undefined, take: boolean): Promise<api.OrderTable> {
+  const query = new URLSearchParams({ take: take ? "1" : "0", ...(how ? { reading: JSON.stringify(how) } : {}) });
+  return hand<api.OrderTable>(`${title(id)}/order-lists?${query}`, [file], "The table");
+}
+export const takeBackOrders = (id: number, list: number) => call<api.OrdersShown>("DELETE", `${title(id)}/order-lists/${list}`);
+
+export const post = (id: number) => call<api.PostState>("GET", `${title(id)}/post`);
+export const savePost = (id: number, said: api.PostSaid) => call<api.PostState>("PUT", `${title(id)}/post`, said);
+export const readPrices = (id: number, file: File) => hand<api.Tariff>(`${title(id)}/post/prices`, [file], "The price table");
+export const sentPrices = (id: number, signal: AbortSignal) => made(`/out/${id}/prices.csv`, signal);
+export const postage = (id: number) => call<api.OutlayShown>("GET", `${title(id)}/postage`);
+export const whatIf = (id: number, asked: api.WhatIfAsked) => call<api.Difference>("POST", `${title(id)}/postage/what-if`, asked);
+
 /** Hands files over; what names them if they do not arrive. */
 async function hand<T>(path: string, files: readonly File[], what: string, signal?: AbortSignal): Promise<T> {
   const form = new FormData();

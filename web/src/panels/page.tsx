@@ -11,6 +11,7 @@ import { Cover } from "./cover";
 import { Checks } from "./checks";
 import { Choose } from "./choose";
 import { Compare } from "./compare";
+import { EditionPanel } from "./edition";
 import { Facts } from "./facts";
 import { FreshEyes } from "./fresh";
 import { Head } from "./head";
@@ -21,9 +22,11 @@ import { Loss } from "./loss";
 import { Map } from "./map";
 import { EarlierBand, Notices } from "./notices";
 import { Missing, Originals } from "./originals";
+import { Orders } from "./orders";
 import { Partners } from "./partners";
 import { Pack } from "./pack";
 import { PaperWall } from "./paper-wall";
+import { Postage } from "./postage";
 import { Press } from "./press";
 import { Prints } from "./prints";
 import { Quotes } from "./quotes";
@@ -71,6 +74,9 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "leafing" && <Leafing desk={desk} />}
       {desk.sheet === "map" && <Map desk={desk} />}
       {desk.sheet === "borrow" && <Borrow desk={desk} />}
+      {desk.sheet === "edition" && <EditionPanel desk={desk} />}
+      {desk.sheet === "orders" && <Orders desk={desk} />}
+      {desk.sheet === "postage" && <Postage desk={desk} />}
       {desk.sheet === "pack" && <Pack desk={desk} />}
       {desk.sheet === "print" && <Press desk={desk} />}
       {desk.sheet === "quotes" && <Quotes desk={desk} />}
