@@ -43,6 +43,7 @@ var keepers = []struct {
 	{"github.com/go-chi/chi/v5", []string{"server"}, "HTTP stays in server and its wiring"},
 	{"github.com/rwcarlsen/goexif", []string{"sequence/intake"}, "only intake reads EXIF, behind its own bounded walk"},
 	{"github.com/kovidgoyal/imaging/prism/meta/icc", []string{"sequence/intake", "sequence/colour"}, "only intake and colour read colour profiles, each behind inks.Sound"},
+	{"github.com/pdfcpu/pdfcpu", []string{"sequence/press"}, "only press reads other programs' PDF, in a worker"},
 	{"github.com/kovidgoyal/imaging", []string{"sequence/intake"}, "only intake decodes the maker's files"},
 }
 

@@ -113,10 +113,6 @@ type Copied struct {
 	Doubts    []string     `json:"doubts"` // what was supposed or left out, as sentences
 }
 
-// Square is by how much the boards of a hard case stand over the block at head,
-// foot and fore edge (common practice, from memory).
-const Square pages.Length = 3
-
 // mostPages is far more than any copy of ours has; no source.
 const mostPages = 5000
 
@@ -188,7 +184,7 @@ func (b Build) boards(made *Copied) {
 	if supposed {
 		made.doubt("The boards' thickness is not known; a bulk of %g is taken, and board is usually thicker.", SupposedBulk)
 	}
-	made.Size = pages.Size{Width: b.Format.Trim.Width + Square, Height: b.Format.Trim.Height + 2*Square}
+	made.Size = pages.Size{Width: b.Format.Trim.Width + pages.Square, Height: b.Format.Trim.Height + 2*pages.Square}
 	area := 2*squareMetres(made.Size) + squareMetres(pages.Size{Width: made.Spine, Height: made.Size.Height})
 	made.add(fmt.Sprintf("two boards of %s × %s and the spine's, %g g/m²", made.Size.Width, made.Size.Height, rounded(b.Boards.Grammage)), area*float64(b.Boards.Grammage))
 	made.Thickness += 2 * board

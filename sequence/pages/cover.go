@@ -24,9 +24,13 @@ type Case struct {
 	TurnIn Length `json:"turnIn"` // of the printed paper, folded round the boards' edges
 }
 
+// Square is how far the boards of a hard case usually stand over the block.
+// Common practice, from memory.
+const Square Length = 3
+
 // FirstCoverPlan is what a title has before the maker chooses. A score 6 mm from
 // the spine is common practice, from memory.
-var FirstCoverPlan = CoverPlan{Hinge: 6, Case: Case{Square: 3, Joint: 8, Board: 2.5, TurnIn: 15}, Own: FirstOwnCover}
+var FirstCoverPlan = CoverPlan{Hinge: 6, Case: Case{Square: Square, Joint: 8, Board: 2.5, TurnIn: 15}, Own: FirstOwnCover}
 
 // CoverSpine is how thick the block is that a cover goes round.
 type CoverSpine struct {
