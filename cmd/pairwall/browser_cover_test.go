@@ -102,6 +102,7 @@ func TestACoverGoesToItsDesignerAndComesBack(t *testing.T) {
 	}
 	b.giveFile(`[data-file="view-cover"]`, picture)
 	b.there(`.block [data-face="front"] image[href*="/covers/"]`)
+	b.gone(panel("cover") + " .cover-seen .trouble") // 610 × 432 pixels are 305 × 216 mm
 	b.passes("the file that came back", panel("cover"))
 
 	b.allow("422") // what is no PDF is refused, and what was there stays

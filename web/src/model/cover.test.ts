@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { facing, length, turns, turnWords, typedLength } from "./cover";
+import { facing, length, turns, turnWords, typedLength, viewFit } from "./cover";
 
 test("the side that faces the reader is the one the block is turned to", () => {
   for (const [side, at] of Object.entries(turns)) {
@@ -18,4 +18,12 @@ test("lengths are read as typed and told in the maker's unit", () => {
   for (const typed of ["", "thin", "-3", "1 2", "1e3"]) assert.equal(typedLength(typed), undefined, typed);
   assert.equal(length(6.48, "mm"), "6.48 mm");
   assert.equal(length(6.35, "in"), "0.25 in");
+});
+
+test("a picture of the cover lies with its bleed or without, and one of another page is said to be stretched", () => {
+  const trim = { width: 299.24, height: 210 };
+  assert.deepEqual(viewFit(305.24 / 216, trim, 3), { bleed: 3, stretched: false });
+  assert.deepEqual(viewFit(299.24 / 210, trim, 3), { bleed: 0, stretched: false });
+  assert.equal(viewFit(210 / 297, trim, 3).stretched, true);
+  assert.equal(viewFit(1, trim, 0).stretched, true);
 });

@@ -32,3 +32,14 @@ export function typedLength(text: string, unit: "mm" | "in" = "mm"): number | un
   const scale = { mm: 1, cm: 10, in: 25.4, '"': 25.4 }[(found[2] ?? unit).toLowerCase()]!;
   return Number(found[1]!.replace(",", ".")) * scale;
 }
+
+/**
+ * How a picture of the flat cover lies on it: with its bleed or without, whichever
+ * its proportion (width over height) is nearer to; stretched when it is off by more
+ * than a fiftieth even so, which an export of the right page never is.
+ */
+export function viewFit(proportion: number, trim: { readonly width: number; readonly height: number }, bleed: number): { bleed: number; stretched: boolean } {
+  const off = (b: number) => Math.abs(Math.log((proportion * (trim.height + 2 * b)) / (trim.width + 2 * b)));
+  const fits = off(0) < off(bleed) ? 0 : bleed;
+  return { bleed: fits, stretched: off(fits) > Math.log(1.02) };
+}

@@ -1,5 +1,5 @@
-import { useId, useState } from "preact/hooks";
-import { facing, turns, turnWords, type Facing } from "../model/cover";
+import { useEffect, useId, useState } from "preact/hooks";
+import { facing, turns, turnWords, viewFit, type Facing } from "../model/cover";
 import type * as api from "../net/api";
 import { cardAddress, coverViewAddress } from "../net/program";
 import { usePrintedFaces } from "./opened";
@@ -12,17 +12,18 @@ interface FlatProps {
   title: number;
   cover: api.CoverShown;
   on: On;
+  over: number; // how far the designer's picture reaches beyond the trim
 }
 
 /** What is printed on the flat cover, in its millimetres; it belongs into an SVG. */
-export function Printed({ title, cover, on }: FlatProps) {
+export function Printed({ title, cover, on, over }: FlatProps) {
   const { flat, own, plan, lines } = cover;
   const bled = { x: -flat.bleed, y: -flat.bleed, width: flat.trim.width + 2 * flat.bleed, height: flat.trim.height + 2 * flat.bleed };
   if (on === "designer") {
     return (
       <>
         <rect {...bled} fill="#fff" />
-        <Picture href={coverViewAddress(title, cover.view)} designer={cover} />
+        <image href={coverViewAddress(title, cover.view)} x={-over} y={-over} width={flat.trim.width + 2 * over} height={flat.trim.height + 2 * over} preserveAspectRatio="none" />
       </>
     );
   }
@@ -43,19 +44,18 @@ export function Printed({ title, cover, on }: FlatProps) {
   );
 }
 
-/** The designer's picture: with its bleed when its proportion is nearer to that than to the trimmed cover's. */
-function Picture({ href, designer: { flat } }: { href: string; designer: api.CoverShown }) {
+/** How the designer's picture lies on the flat cover; undefined while it is not known. */
+export function useFit(title: number, cover: api.CoverShown): { bleed: number; stretched: boolean } | undefined {
   const [proportion, setProportion] = useState(0);
-  const off = (b: number) => Math.abs(Math.log(proportion * (flat.trim.height + 2 * b) / (flat.trim.width + 2 * b)));
-  const bleed = proportion > 0 && off(0) < off(flat.bleed) ? 0 : flat.bleed;
-  return (
-    <image href={href} x={-bleed} y={-bleed} width={flat.trim.width + 2 * bleed} height={flat.trim.height + 2 * bleed} preserveAspectRatio="none"
-      onLoad={(e) => {
-        const measured = new Image();
-        measured.onload = () => setProportion(measured.naturalWidth / measured.naturalHeight);
-        measured.src = e.currentTarget.href.baseVal;
-      }} />
-  );
+  useEffect(() => {
+    setProportion(0);
+    if (cover.view === 0) return undefined;
+    const measured = new Image();
+    measured.onload = () => setProportion(measured.naturalWidth / measured.naturalHeight);
+    measured.src = coverViewAddress(title, cover.view);
+    return () => { measured.onload = null; };
+  }, [title, cover.view]);
+  return proportion > 0 ? viewFit(proportion, cover.flat.trim, cover.flat.bleed) : undefined;
 }
 
 const box = ({ x, y, width, height }: api.Rect) => ({ x, y, width, height });
@@ -66,7 +66,7 @@ interface DrawnProps extends FlatProps {
 }
 
 /** The cover laid flat, to scale, with what a template shows of it. */
-export function Drawn({ title, cover, on, inside, guides }: DrawnProps) {
+export function Drawn({ title, cover, on, over, inside, guides }: DrawnProps) {
   const { flat } = cover;
   const around = flat.bleed + 6;
   const list = inside ? flat.inner : flat.outer;
@@ -74,7 +74,7 @@ export function Drawn({ title, cover, on, inside, guides }: DrawnProps) {
   return (
     <svg class="flat-cover" viewBox={`${-around} ${-around} ${flat.trim.width + 2 * around} ${flat.trim.height + 2 * around}`} role="img" aria-labelledby={name}>
       <title id={name}>{`The cover laid flat, ${inside ? "inside" : "outside"}: ${list.map((g) => g.name).join(", ")}`}</title>
-      {inside ? <rect x={-flat.bleed} y={-flat.bleed} width={flat.trim.width + 2 * flat.bleed} height={flat.trim.height + 2 * flat.bleed} fill="#fff" /> : <Printed title={title} cover={cover} on={on} />}
+      {inside ? <rect x={-flat.bleed} y={-flat.bleed} width={flat.trim.width + 2 * flat.bleed} height={flat.trim.height + 2 * flat.bleed} fill="#fff" /> : <Printed title={title} cover={cover} on={on} over={over} />}
       {guides && list.map((g, i) => <GuideLine key={i} guide={g} />)}
     </svg>
   );
@@ -97,14 +97,14 @@ function GuideLine({ guide: { mark, at, name } }: { guide: api.Guide }) {
 }
 
 /** The block with its cover around it, turned by hand or by its sides' names. */
-export function Around({ title, cover, on }: FlatProps) {
+export function Around({ title, cover, on, over }: FlatProps) {
   const [turn, setTurn] = useState(25);
   usePrintedFaces();
   const { flat, closed } = cover;
   const deep = Math.max(flat.spine.width, cover.spine.computed, 0.4);
   const face = (side: Facing, at: api.Rect) => (
     <div class="face" data-face={side}>
-      <svg viewBox={`${at.x} ${at.y} ${Math.max(at.width, 0.01)} ${at.height}`} preserveAspectRatio="none" aria-hidden="true"><Printed title={title} cover={cover} on={on} /></svg>
+      <svg viewBox={`${at.x} ${at.y} ${Math.max(at.width, 0.01)} ${at.height}`} preserveAspectRatio="none" aria-hidden="true"><Printed title={title} cover={cover} on={on} over={over} /></svg>
     </div>
   );
   const style = { "--w": closed.width, "--h": closed.height, "--d": deep, "--turn": `${turn}deg` } as Record<string, string | number>;

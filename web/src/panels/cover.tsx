@@ -3,7 +3,7 @@ import { length } from "../model/cover";
 import type { Desk } from "../model/desk";
 import type * as api from "../net/api";
 import * as program from "../net/program";
-import { Around, Drawn, type On } from "./cover-flat";
+import { Around, Drawn, useFit, type On } from "./cover-flat";
 import { Designer, ForDesigner } from "./cover-designer";
 import { Figures, Own } from "./cover-figures";
 import { settledRevision, SheetFrame, Trouble, useAsked, useDesk, Word } from "./parts";
@@ -82,6 +82,8 @@ function Seen({ desk, cover }: { desk: Desk; cover: api.CoverShown }) {
   const on = cover.view > 0 ? wanted : "own";
   const within = inside && cover.flat.inner.length > 0;
   const { unit } = cover;
+  const fit = useFit(desk.title.id, cover);
+  const over = fit?.bleed ?? cover.flat.bleed;
   return (
     <div class="cover-seen">
       {cover.view > 0 && (
@@ -91,9 +93,10 @@ function Seen({ desk, cover }: { desk: Desk; cover: api.CoverShown }) {
           <label class="tick"><input type="radio" name="on" checked={on === "own"} onChange={() => setWanted("own")} /> the simple one</label>
         </fieldset>
       )}
-      <Around title={desk.title.id} cover={cover} on={on} />
+      <Around title={desk.title.id} cover={cover} on={on} over={over} />
+      {on === "designer" && fit?.stretched && <p class="trouble">The picture has not the proportion of the cover: it is stretched here, and nothing lies where it will.</p>}
       <figure class="flat">
-        <Drawn title={desk.title.id} cover={cover} on={on} inside={within} guides={guides} />
+        <Drawn title={desk.title.id} cover={cover} on={on} over={over} inside={within} guides={guides} />
         <figcaption class="line-acts">
           <label class="tick"><input type="checkbox" name="guides" checked={guides} onChange={(e) => setGuides(e.currentTarget.checked)} /> guides</label>
           {cover.flat.inner.length > 0 && <label class="tick"><input type="checkbox" name="inside" checked={inside} onChange={(e) => setInside(e.currentTarget.checked)} /> its inside</label>}
