@@ -49,6 +49,9 @@ func (h *house) printersAnswer(title sequence.Title, at string) {
 	if in.Price.Reckoning == nil || *in.Price.Reckoning.Cost != euros(78300) { // 90 good ones: 100 ordered at 10 %
 		h.t.Errorf("%+v", in.Price)
 	}
+	if doubts := strings.Join(in.Price.Reckoning.Doubts, " "); !strings.Contains(doubts, "leaves something out") || !strings.Contains(doubts, "held until 3 April 2026") {
+		h.t.Errorf("doubts: %q", doubts)
+	}
 	h.refused(409, sequence.Conflict, "DELETE", fmt.Sprintf("%s/printers/1?seen=%d", at, in.Printers[0].Act), nil)
 	h.want(200, "DELETE", fmt.Sprintf("%s/quotes/1?seen=%d", at, in.Quotes[0].Act), nil, &in)
 	h.want(200, "DELETE", fmt.Sprintf("%s/printers/1?seen=%d", at, in.Printers[0].Act), nil, &in)

@@ -100,9 +100,7 @@ func whole[N int | int64](n N) *big.Rat { return new(big.Rat).SetInt64(int64(n))
 func ceiling(r *big.Rat) int { return -floor(new(big.Rat).Neg(r)) }
 
 func floor(r *big.Rat) int {
-	q, m := new(big.Int).DivMod(r.Num(), r.Denom(), new(big.Int)) // Euclidean: m is never negative
-	_ = m
-	return int(q.Int64())
+	return int(new(big.Int).Div(r.Num(), r.Denom()).Int64()) // Euclidean, so downwards below zero too
 }
 
 // line is a cost that grows straight with the number of copies: from + each × n.

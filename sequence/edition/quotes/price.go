@@ -162,7 +162,7 @@ func (p PricePlan) Reckon(landed *Landed, t Terms) (Reckoning, error) {
 	if p.Price == nil || r.Fixed == nil {
 		return r, nil
 	}
-	return r, r.whatIf(p, t)
+	return r, r.whatIf(p)
 }
 
 // costs finds out what the run costs, and what is paid once.
@@ -305,7 +305,7 @@ func (p PricePlan) floor(c Channel, fixed edition.Money, sold int, t Terms) (*ed
 }
 
 // whatIf fills the table.
-func (r *Reckoning) whatIf(p PricePlan, t Terms) error {
+func (r *Reckoning) whatIf(p PricePlan) error {
 	for _, percent := range WhatIfPrice {
 		price, err := p.Price.Share(percent, 100)
 		if err != nil {
