@@ -25,6 +25,7 @@ type titleEvents struct {
 	Tracks    nothing         `json:"tracks"`    // the list of tracks is another now
 	Versions  nothing         `json:"versions"`  // the list of versions is another now
 	Inquiry   nothing         `json:"inquiry"`   // what printers are asked or answered is another now
+	Proofs    nothing         `json:"proofs"`    // rounds of proofs or what they tell are others now
 	Copies    nothing         `json:"copies"`    // copies, orders or what parcels are made with are others now
 	Cover     nothing         `json:"cover"`     // the cover is another now
 	Reload    nothing         `json:"reload"`    // events were lost: fetch the title anew

@@ -30,6 +30,7 @@ import (
 	"pairwall/sequence/pairing"
 	"pairwall/sequence/place"
 	"pairwall/sequence/press/preflight"
+	"pairwall/sequence/proof"
 	"pairwall/server/gate"
 	"pairwall/server/route"
 	"pairwall/store"
@@ -216,6 +217,11 @@ var vocabularies = map[reflect.Type][]any{
 	reflect.TypeFor[sequence.Fact]():    facts(),
 	reflect.TypeFor[lenderKind]():       {fromTracks, fromPhone},
 	reflect.TypeFor[pages.Binding]():    {pages.Unbound, pages.SaddleStitch, pages.PerfectBound, pages.HardCase},
+	reflect.TypeFor[proof.Base]():       {proof.ByTarget, proof.ByCard, proof.ByPaper, proof.None},
+	reflect.TypeFor[proof.Told]():       {proof.Shifted, proof.Clean, proof.CannotTell},
+	reflect.TypeFor[proof.Verdict]():    {proof.Undecided, proof.Again, proof.Go, proof.WithChanges},
+	reflect.TypeFor[proof.Course]():     {proof.Better, proof.Worse, proof.AsWas, proof.Unknown},
+	reflect.TypeFor[proof.Edition]():    {proof.Edition(""), proof.Before2014, proof.After2014},
 	reflect.TypeFor[pages.Unit]():       {pages.Millimetres, pages.Inches},
 	reflect.TypeFor[pages.LeafKind]():   {pages.BlankLeaf, pages.TitleLeaf, pages.TextLeaf, pages.Colophon},
 	reflect.TypeFor[pages.Mark](): {pages.BleedMark, pages.TrimMark, pages.EdgeMark, pages.BackMark, pages.SpineMark, pages.FrontMark, pages.SafeMark,

@@ -26,7 +26,7 @@ const (
 
 // routes is the whole API.
 func routes() []route.Line[*Server] {
-	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), bookRoutes(), fileRoutes(), factRoutes(), pageRoutes(), printingRoutes(), printerRoutes(), copyRoutes(), coverRoutes(), parcelRoutes(), sentRoutes())
+	return slices.Concat(wallRoutes(), weekRoutes(), readingRoutes(), bookRoutes(), fileRoutes(), factRoutes(), pageRoutes(), printingRoutes(), printerRoutes(), copyRoutes(), proofRoutes(), coverRoutes(), parcelRoutes(), sentRoutes())
 }
 
 // wallRoutes are about titles and what hangs on their walls.

@@ -87,6 +87,7 @@ func packTable(ctx context.Context, tx *sql.Tx, t table, title sequence.TitleID,
 		switch t.name {
 		case "tracks", "refusals", // where somebody went; which folders this machine has
 			"inquiry", "inquiry_acts", // what printers ask for
+			"proof_rounds", "proof_findings", // and how they print
 			"orders", "order_lists", "copies", "decisions", "erasures", "parcels", "parcel_copies", "parcel_acts", "books": // who bought, and the maker's own prices
 			return nil
 		case "journal":

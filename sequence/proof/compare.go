@@ -16,7 +16,7 @@ type base struct {
 
 // paper fits the light to the page's bare paper and tells the paper's own tint
 // where something neutral was in the shot.
-func (b *base) paper(found *Finding, got straight, ink []int8) {
+func (b *base) paper(found *Measurement, got straight, ink []int8) {
 	const side = 8
 	var list []bare
 	clipped, all := 0, 0
@@ -80,7 +80,7 @@ func (b *base) piece(got straight, ink []int8, x, y, side int) (p bare, lost, ok
 
 // tint is the colour of the paper beside a neutral one; how light it is cannot be
 // told, because nobody knows that the light fell on it as on the target.
-func (b *base) tint(rest float64) *Zone {
+func (b *base) tint(rest float64) *Tones {
 	l := b.field.at(0, 0)
 	y := luminance(l)
 	const sends = 0.86 // what uncoated and coated white papers send back, L* 94 (common practice)
@@ -89,7 +89,7 @@ func (b *base) tint(rest float64) *Zone {
 	}
 	grey := colour.D50FromLinear([3]float64{sends, sends, sends})
 	shift := colour.D50FromLinear(l).Minus(grey)
-	z := Zone{Name: PaperZone, Share: 1, Wanted: grey, Shift: colour.LabD50{A: shift.A, B: shift.B}, DeltaE: grey.DeltaE00(grey.Plus(shift)),
+	z := Tones{Name: PaperZone, Share: 1, Wanted: grey, Shift: colour.LabD50{A: shift.A, B: shift.B}, DeltaE: grey.DeltaE00(grey.Plus(shift)),
 		Unsure: Unsure{L: math.Inf(1), AB: 0.3 + rest/4}}
 	if b.kind == ByCard {
 		z.Unsure.AB = 1 // cards differ from neutral by about that (common practice)
@@ -107,7 +107,7 @@ type measured struct {
 	unsure        float64 // of the logarithm of the light there
 }
 
-func (b *base) compare(found *Finding, want light, got straight, ink []int8) {
+func (b *base) compare(found *Measurement, want light, got straight, ink []int8) {
 	var list []measured
 	lost, all := 0, 0
 	for y := 0; y+patch <= want.height; y += patch {
@@ -191,8 +191,8 @@ func (b *base) patch(want light, got straight, ink []int8, x, y int) (m measured
 }
 
 // zone is the mean of patches by weight, those that lie far off counting less.
-func (b *base) zone(name string, part []measured, of int, rest float64) Zone {
-	z := Zone{Name: name, Light: CannotTell, Colour: CannotTell}
+func (b *base) zone(name string, part []measured, of int, rest float64) Tones {
+	z := Tones{Name: name, Light: CannotTell, Colour: CannotTell}
 	if len(part) < 6 {
 		return z
 	}
@@ -266,7 +266,7 @@ const (
 	sureness   = 2.5
 )
 
-func (z *Zone) judge() {
+func (z *Tones) judge() {
 	z.Light = told(math.Abs(z.Shift.L), z.Unsure.L)
 	z.Colour = told(z.Shift.Chroma(), z.Unsure.AB)
 }

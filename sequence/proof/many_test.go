@@ -88,7 +88,7 @@ func chanceProofing(chance *rand.Rand) proofing {
 
 // judged tells whether anything was said of a zone, and whether all of it points
 // the way the truth does: the sign of L*, the hue of the shift within 45°.
-func judged(z proof.Zone, truth colour.LabD50) (told, good bool) {
+func judged(z proof.Tones, truth colour.LabD50) (told, good bool) {
 	good = true
 	if z.Light == proof.Shifted {
 		told, good = true, z.Shift.L*truth.L > 0 && math.Abs(truth.L) > 0.3

@@ -4,22 +4,25 @@ import (
 	"context"
 	"image"
 	"math"
+	"slices"
 
 	"pairwall/sequence"
 	"pairwall/sequence/colour"
+	"pairwall/sequence/pages"
 	"pairwall/sequence/pages/perspective"
 )
 
 // Page is a page as it should be.
 type Page struct {
 	Picture *image.RGBA       // sRGB; bare paper is white
-	Printed []image.Rectangle // of the picture, where there is ink; the rest is bare paper
+	Printed []image.Rectangle // of Picture, where pictures are printed; the rest is bare paper but for Words
+	Words   []image.Rectangle // of Picture, where there may be words: neither compared nor taken for bare paper
 }
 
 // Aids say what else lies in the photograph.
 type Aids struct {
-	Target Edition            // which 24-patch target to look for; "" looks for that made after 2014
-	Card   *perspective.Point // where a grey card lies, as fractions of the photograph's width and height; nil: none
+	Target Edition      // which 24-patch target to look for; "" looks for that made after 2014
+	Card   *pages.Point // where a grey card lies in the photograph; nil: none
 }
 
 // Base says by what light and camera were taken out.
@@ -34,18 +37,18 @@ const (
 	None     Base = "none"
 )
 
-// Finding is what a photograph of a proof tells.
-type Finding struct {
-	Corners perspective.Quad `json:"corners"` // of the page, as fractions of the photograph's width and height
-	Like    float64          `json:"like"`    // correlation with the page as it should be, 0..1
-	Base    Base             `json:"base"`
-	Rest    float64          `json:"rest"`            // mean ΔE00 of the target's patches that calibration left; 0 without a target
-	Paper   *Zone            `json:"paper,omitempty"` // bare paper beside a neutral one; nil where it cannot be told
-	Zones   []Zone           `json:"zones"`           // the whole page, lights, midtones, shadows, near-neutrals
-	Map     Map              `json:"map"`
-	Clipped float64          `json:"clipped"` // share of the page that the photograph shows as pure white or black
-	Uneven  float64          `json:"uneven"`  // by how much the light on the page falls off, 0..1 of its brightest
-	Bare    int              `json:"bare"`    // pieces of bare paper that told the light
+// Measurement is what a photograph of a proof tells.
+type Measurement struct {
+	Corners []pages.Point `json:"corners"` // of the page in the photograph: top left, top right, bottom right, bottom left
+	Like    float64       `json:"like"`    // correlation with the page as it should be, 0..1
+	Base    Base          `json:"base"`
+	Rest    float64       `json:"rest"`            // mean ΔE00 of the target's patches that calibration left; 0 without a target
+	Paper   *Tones        `json:"paper,omitempty"` // bare paper beside a neutral one; nil where it cannot be told
+	Zones   []Tones       `json:"zones"`           // the whole page, lights, midtones, shadows, near-neutrals
+	Map     Map           `json:"map"`
+	Clipped float64       `json:"clipped"` // share of the page that the photograph shows as pure white or black
+	Uneven  float64       `json:"uneven"`  // by how much the light on the page falls off, 0..1 of its brightest
+	Bare    int           `json:"bare"`    // pieces of bare paper that told the light
 }
 
 // Names of the zones, by L* as it should be: thirds of the scale (common
@@ -61,8 +64,8 @@ const (
 
 const nearNeutral = 10.0
 
-// Zone is the mean shift of one kind of places.
-type Zone struct {
+// Tones is the mean shift of one kind of places.
+type Tones struct {
 	Name   string        `json:"name"`
 	Share  float64       `json:"share"`  // of the printed area that could be measured
 	Wanted colour.LabD50 `json:"wanted"` // mean, beside the white of the paper
@@ -118,9 +121,9 @@ const (
 //
 // Errors: Invalid for pictures too small; NotFound when the page is not in the
 // photograph; Cancelled.
-func Measure(ctx context.Context, page Page, shot *image.RGBA, aids Aids) (Finding, error) {
+func Measure(ctx context.Context, page Page, shot *image.RGBA, aids Aids) (Measurement, error) {
 	if small(page.Picture) || small(shot) {
-		return Finding{}, &sequence.Error{Code: sequence.Invalid, Message: "The photograph of the proof is too small to measure anything by.",
+		return Measurement{}, &sequence.Error{Code: sequence.Invalid, Message: "The photograph of the proof is too small to measure anything by.",
 			Hint: "Take one of at least a few million pixels that the page fills."}
 	}
 	seen := lightOf(shot, 2*analysis*5/3)
@@ -128,16 +131,16 @@ func Measure(ctx context.Context, page Page, shot *image.RGBA, aids Aids) (Findi
 	shotGrey := seen.grey().within(shotLong)
 	at, err := find(ctx, soughtOf(page, want.grey()), shotGrey)
 	if err != nil {
-		return Finding{}, err
+		return Measurement{}, err
 	}
 	// From pixels of the analysis to pixels of seen.
 	want = want.within(analysis)
 	kp := float64(want.width) / float64(pageWidth(page.Picture, pageLong))
 	ks := float64(seen.width) / float64(shotGrey.width)
 	h := perspective.Homography{{ks, 0, 0}, {0, ks, 0}, {0, 0, 1}}.After(at.h).After(perspective.Homography{{1 / kp, 0, 0}, {0, 1 / kp, 0}, {0, 0, 1}})
-	found := Finding{Like: at.like, Corners: cornersOf(h, want, seen)}
+	found := Measurement{Like: at.like, Corners: cornersOf(h, want, seen)}
 	if err := stopped(ctx); err != nil {
-		return Finding{}, err
+		return Measurement{}, err
 	}
 	b := base{kind: ByPaper, camera: faithful}
 	edition := aids.Target
@@ -176,17 +179,17 @@ func (l light) within(long int) light {
 	return l.resized(int(math.Round(float64(l.width)*k)), int(math.Round(float64(l.height)*k)))
 }
 
-func cornersOf(h perspective.Homography, page, shot light) (q perspective.Quad) {
+func cornersOf(h perspective.Homography, page, shot light) (q []pages.Point) {
 	w, high := float64(page.width), float64(page.height)
-	for i, c := range []perspective.Point{{}, {X: w}, {X: w, Y: high}, {Y: high}} {
+	for _, c := range []perspective.Point{{}, {X: w}, {X: w, Y: high}, {Y: high}} {
 		p := h.At(c)
-		q[i] = perspective.Point{X: p.X / float64(shot.width), Y: p.Y / float64(shot.height)}
+		q = append(q, pages.Point{X: p.X / float64(shot.width), Y: p.Y / float64(shot.height)})
 	}
 	return q
 }
 
 // cardGain is a camera that makes the place of a grey card neutral.
-func cardGain(shot light, at *perspective.Point) (camera, bool) {
+func cardGain(shot light, at *pages.Point) (camera, bool) {
 	if at == nil {
 		return faithful, false
 	}
@@ -277,12 +280,12 @@ func inked(page Page, want light) []int8 {
 			if min(x, y, want.width-1-x, want.height-1-y) < away {
 				mark = 0
 			}
-			for _, r := range page.Printed {
+			for n, r := range slices.Concat(page.Words, page.Printed) {
 				left, top, right, bottom := float64(r.Min.X)*k, float64(r.Min.Y)*k, float64(r.Max.X)*k, float64(r.Max.Y)*k
 				fx, fy := float64(x)+0.5, float64(y)+0.5
 				inside := min(fx-left, fy-top, right-fx, bottom-fy)
 				switch {
-				case inside > 2:
+				case inside > 2 && n >= len(page.Words):
 					mark = 1
 				case inside > -away && mark != 1:
 					mark = 0

@@ -11,13 +11,14 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/colour"
+	"pairwall/sequence/pages"
 	"pairwall/sequence/pages/perspective"
 	"pairwall/sequence/proof"
 )
 
 // askew is the largest distance between where the page lies and where it was
 // found, in pixels of the photograph, over a grid of the page.
-func (m made) askew(found proof.Finding) float64 {
+func (m made) askew(found proof.Measurement) float64 {
 	w, h := float64(m.page.Picture.Rect.Dx()), float64(m.page.Picture.Rect.Dy())
 	from := []perspective.Point{{}, {X: w}, {X: w, Y: h}, {Y: h}}
 	var to []perspective.Point
@@ -42,7 +43,7 @@ func usual() proofing {
 	return p
 }
 
-func (p proofing) measured(t *testing.T, name string, seed uint64, aids proof.Aids) (made, proof.Finding) {
+func (p proofing) measured(t *testing.T, name string, seed uint64, aids proof.Aids) (made, proof.Measurement) {
 	t.Helper()
 	m := p.make(t, name, rand.New(rand.NewPCG(seed, 5)))
 	found, err := proof.Measure(context.Background(), m.page, m.shot, aids)
@@ -52,7 +53,7 @@ func (p proofing) measured(t *testing.T, name string, seed uint64, aids proof.Ai
 	return m, found
 }
 
-func zone(t testing.TB, f proof.Finding, name string) proof.Zone {
+func zone(t testing.TB, f proof.Measurement, name string) proof.Tones {
 	t.Helper()
 	for _, z := range f.Zones {
 		if z.Name == name {
@@ -60,7 +61,7 @@ func zone(t testing.TB, f proof.Finding, name string) proof.Zone {
 		}
 	}
 	t.Fatalf("no %s in the finding", name)
-	return proof.Zone{}
+	return proof.Tones{}
 }
 
 // The casts of issue 8, each with all that a photograph on a table does.
@@ -146,7 +147,7 @@ func TestAGreyCardTellsTheLightButNotWithoutOne(t *testing.T) {
 	card := image.Rect(1250, 400, 1450, 600)
 	m.fill(card, [3]float64{0.2, 0.18, 0.144})
 	grey := card.Min.Add(card.Max).Div(2)
-	carded, err := proof.Measure(context.Background(), m.page, m.shot, proof.Aids{Card: &perspective.Point{X: float64(grey.X) / shotWidth, Y: float64(grey.Y) / shotHigh}})
+	carded, err := proof.Measure(context.Background(), m.page, m.shot, proof.Aids{Card: &pages.Point{X: float64(grey.X) / shotWidth, Y: float64(grey.Y) / shotHigh}})
 	if err != nil || carded.Base != proof.ByCard || carded.Paper == nil || carded.Paper.Colour == proof.Shifted {
 		t.Errorf("%v: by %s, paper %+v", err, carded.Base, carded.Paper)
 	}
@@ -255,7 +256,7 @@ func TestTheNextRoundIsBetterOrWorse(t *testing.T) {
 	p.shift = colour.LabD50{A: 1}
 	_, second := p.measured(t, name, 12, proof.Aids{})
 	for _, c := range []struct {
-		before, after proof.Finding
+		before, after proof.Measurement
 		want          proof.Course
 	}{{first, second, proof.Better}, {second, first, proof.Worse}, {second, second, proof.AsWas}} {
 		comparison := proof.Compare(c.before, c.after)

@@ -19,8 +19,8 @@ const (
 	Unknown Course = "cannot tell"
 )
 
-// Change is what became of one zone from one round to the next.
-type Change struct {
+// ZoneChange is what became of one zone from one round to the next.
+type ZoneChange struct {
 	Zone   string        `json:"zone"`
 	Before float64       `json:"before"` // ΔE00 from the page as it should be
 	After  float64       `json:"after"`
@@ -28,21 +28,21 @@ type Change struct {
 	Course Course        `json:"course"`
 }
 
-// Comparison is two rounds of one page beside each other.
-type Comparison struct {
-	Zones []Change `json:"zones"`
-	Map   []Cell   `json:"map"`   // shift after less before, by the map of the later; DeltaE is that after less that before, below 0 where better
-	Where string   `json:"where"` // the part that changed most; "" where none stands out
+// Progress is two rounds of one page beside each other.
+type Progress struct {
+	Zones []ZoneChange `json:"zones"`
+	Map   []Cell       `json:"map"`   // shift after less before, by the map of the later; DeltaE is that after less that before, below 0 where better
+	Where string       `json:"where"` // the part that changed most; "" where none stands out
 }
 
 // Compare compares two findings of the same page, the earlier round first. That
 // something became better or worse is said where the difference is more than one
 // ΔE00 and than what is unsure of both.
-func Compare(before, after Finding) Comparison {
-	c := Comparison{Zones: []Change{}, Map: []Cell{}}
+func Compare(before, after Measurement) Progress {
+	c := Progress{Zones: []ZoneChange{}, Map: []Cell{}}
 	for _, z := range after.Zones {
 		was := before.Zone(z.Name)
-		change := Change{Zone: z.Name, Before: was.DeltaE, After: z.DeltaE, Moved: z.Shift.Minus(was.Shift), Course: Unknown}
+		change := ZoneChange{Zone: z.Name, Before: was.DeltaE, After: z.DeltaE, Moved: z.Shift.Minus(was.Shift), Course: Unknown}
 		if was.Share > 0 && z.Share > 0 && before.Base != None && after.Base != None {
 			unsure := sureness * math.Hypot(was.Unsure.most(), z.Unsure.most())
 			switch gain := was.DeltaE - z.DeltaE; {
@@ -64,7 +64,7 @@ func Compare(before, after Finding) Comparison {
 
 func (u Unsure) most() float64 { return max(u.L, u.AB) }
 
-func (c *Comparison) compareMaps(before, after Map) {
+func (c *Progress) compareMaps(before, after Map) {
 	var gain [9]float64
 	var counts [9]float64
 	for i, cell := range after.Cells {
@@ -91,7 +91,7 @@ func (c *Comparison) compareMaps(before, after Map) {
 }
 
 // Words says a comparison in one or more sentences.
-func (c Comparison) Words() []string {
+func (c Progress) Words() []string {
 	by := map[Course][]string{}
 	for _, z := range c.Zones {
 		if z.Zone == Whole || z.Before == 0 && z.After == 0 {
@@ -115,11 +115,11 @@ func (c Comparison) Words() []string {
 // the same camera with the same settings: what the two have in common, light and
 // camera among it, falls out. The figures say how this page differs from that
 // one, not how it differs from what was wanted.
-func (f Finding) Beside(other Finding) []Zone {
-	zones := make([]Zone, 0, len(f.Zones))
+func (f Measurement) Beside(other Measurement) []Tones {
+	zones := make([]Tones, 0, len(f.Zones))
 	for _, z := range f.Zones {
 		o := other.Zone(z.Name)
-		r := Zone{Name: z.Name, Light: CannotTell, Colour: CannotTell}
+		r := Tones{Name: z.Name, Light: CannotTell, Colour: CannotTell}
 		if z.Share > 0 && o.Share > 0 {
 			r.Share, r.Wanted, r.Shift = z.Share, z.Wanted, z.Shift.Minus(o.Shift)
 			r.DeltaE = z.Wanted.DeltaE00(z.Wanted.Plus(r.Shift))

@@ -49,13 +49,13 @@ func leanOf(s colour.LabD50) lean {
 
 // Zone returns the zone of a name; its figures are nothing where it was not
 // measured.
-func (f Finding) Zone(name string) Zone {
+func (f Measurement) Zone(name string) Tones {
 	for _, z := range f.Zones {
 		if z.Name == name {
 			return z
 		}
 	}
-	return Zone{Name: name, Light: CannotTell, Colour: CannotTell}
+	return Tones{Name: name, Light: CannotTell, Colour: CannotTell}
 }
 
 // signed writes a figure with its sign and one decimal.
@@ -65,7 +65,7 @@ func signed(v float64) string {
 
 // Says is one zone in words: "midtones lean pink: +3.1 a*, +0.6 b*; 4.0 L*
 // darker".
-func (z Zone) Says() string {
+func (z Tones) Says() string {
 	var parts []string
 	if z.Colour == Shifted {
 		parts = append(parts, fmt.Sprintf("lean %s: %s a*, %s b*", leanOf(z.Shift).word, signed(z.Shift.A), signed(z.Shift.B)))
@@ -89,7 +89,7 @@ func (z Zone) Says() string {
 }
 
 // Words says a finding.
-func (f Finding) Words() Words {
+func (f Measurement) Words() Words {
 	w := Words{Says: []string{}, Printer: []string{}, Instead: []string{}, Trust: f.trust()}
 	if f.Base == None {
 		w.Says = append(w.Says, "No cast can be told from this photograph: nothing in it tells the colour of the light.")
@@ -129,7 +129,7 @@ func sentence(s string) string {
 }
 
 // ask is what to say to the printer of one zone.
-func (z Zone) ask() string {
+func (z Tones) ask() string {
 	var parts []string
 	if z.Colour == Shifted {
 		parts = append(parts, fmt.Sprintf("lean %s by %s a*, %s b* (%s)", leanOf(z.Shift).word, signed(z.Shift.A), signed(z.Shift.B), leanOf(z.Shift).remedy))
@@ -140,7 +140,7 @@ func (z Zone) ask() string {
 	return fmt.Sprintf("Against the file the %s %s; ΔE00 %.1f.", z.Name, strings.Join(parts, " and "), z.DeltaE)
 }
 
-func (f Finding) ofPaper(shifted bool) string {
+func (f Measurement) ofPaper(shifted bool) string {
 	switch {
 	case f.Paper.Colour == Shifted:
 		return fmt.Sprintf("The bare paper leans %s by itself: %s a*, %s b*; what is said of the inks is beside that paper.", leanOf(f.Paper.Shift).word, signed(f.Paper.Shift.A), signed(f.Paper.Shift.B))
@@ -153,7 +153,7 @@ func (f Finding) ofPaper(shifted bool) string {
 }
 
 // where names the part of the page that differs most from the rest of it.
-func (f Finding) where() string {
+func (f Measurement) where() string {
 	const apart = 2.0 // ΔE00 from the page's mean
 	whole := f.Zone(Whole)
 	var sums [9]colour.LabD50
@@ -179,7 +179,7 @@ func (f Finding) where() string {
 		return ""
 	}
 	n := counts[part]
-	z := Zone{Shift: colour.LabD50{L: sums[part].L/n - whole.Shift.L, A: sums[part].A/n - whole.Shift.A, B: sums[part].B/n - whole.Shift.B}}
+	z := Tones{Shift: colour.LabD50{L: sums[part].L/n - whole.Shift.L, A: sums[part].A/n - whole.Shift.A, B: sums[part].B/n - whole.Shift.B}}
 	how := ""
 	if z.Shift.Chroma() > 1 {
 		how = " and leans " + leanOf(z.Shift).word
@@ -189,7 +189,7 @@ func (f Finding) where() string {
 
 var parts = [9]string{"top left", "top", "top right", "left side", "middle", "right side", "bottom left", "bottom", "bottom right"}
 
-func (f Finding) instead() (list []string) {
+func (f Measurement) instead() (list []string) {
 	list = append(list, "The light you look under: compare under D50 light, and away from coloured walls.")
 	switch f.Base {
 	case ByPaper:
@@ -201,7 +201,7 @@ func (f Finding) instead() (list []string) {
 	return append(list, "Drying: a wet proof changes for some hours; look at it again the next day.")
 }
 
-func (f Finding) trust() string {
+func (f Measurement) trust() string {
 	const end = " A photograph is no spectrophotometer."
 	switch f.Base {
 	case ByTarget:

@@ -77,6 +77,7 @@ export const rows: readonly Row[] = [
   sheet("pages", "print", "Print", "print"),
 
   sheet("printers", "quotes", "Specification and quotes", "quotes"),
+  sheet("printers", "proofs", "Proofs", "proofs"),
 
   sheet("copies", "edition", "Edition", "edition"),
   sheet("copies", "orders", "Orders", "orders"),

@@ -99,6 +99,11 @@ export interface Bad {
   why: string;
 }
 
+export interface BesidePage {
+  page: number;
+  words: string[];
+}
+
 export interface Book {
   format: Format;
   pages: BookPage[];
@@ -180,6 +185,12 @@ export interface Cashbook {
 export interface CashbookSaid {
   book: Cashbook;
   revision: number;
+}
+
+export interface Cell {
+  deltaE: number;
+  patches: number;
+  shift: LabD50;
 }
 
 export interface Change {
@@ -589,6 +600,16 @@ export interface Finding {
   words: string;
 }
 
+export interface FindingShown {
+  beside?: BesidePage;
+  finding: Measurement;
+  name: string;
+  number: number;
+  page: number;
+  since?: SinceRound;
+  words: Words;
+}
+
 export interface FlatCover {
   back: Rect;
   barcode?: Rect;
@@ -755,6 +776,12 @@ export interface Lab {
   l: number;
 }
 
+export interface LabD50 {
+  a: number;
+  b: number;
+  l: number;
+}
+
 export interface LabelPlan {
   byHand: HandLabel[];
   customs: number;
@@ -865,6 +892,12 @@ export interface Loan {
   without: Without[];
 }
 
+export interface Look {
+  item: string;
+  note: string;
+  seen: string;
+}
+
 export interface LookIn {
   folder: string;
 }
@@ -882,6 +915,12 @@ export interface LossList {
 export interface Lost {
   path: string;
   photo: number;
+}
+
+export interface Map {
+  cells: Cell[];
+  columns: number;
+  rows: number;
 }
 
 export interface Margins {
@@ -902,6 +941,24 @@ export interface Material {
   outside: Size;
   price: Money;
   wall: number;
+}
+
+export interface MeasuredWith {
+  card?: Point;
+  target: "" | "before2014" | "after2014";
+}
+
+export interface Measurement {
+  bare: number;
+  base: "target" | "card" | "paper" | "none";
+  clipped: number;
+  corners: Point[];
+  like: number;
+  map: Map;
+  paper?: Tones;
+  rest: number;
+  uneven: number;
+  zones: Tones[];
 }
 
 export interface Misfit {
@@ -1404,10 +1461,25 @@ export interface Problem {
   wall?: Wall;
 }
 
+export interface Progress {
+  map: Cell[];
+  where: string;
+  zones: ZoneChange[];
+}
+
 export interface ProofWish {
   digital: boolean;
   rounds: number;
   wet: boolean;
+}
+
+export interface ProofsShown {
+  pages: number[];
+  photos: number[];
+  questions: Question[];
+  rounds: RoundShown[];
+  takenOut: number[];
+  versions: Record<string, SinceNow>;
 }
 
 export interface Proposal {
@@ -1435,6 +1507,12 @@ export interface ProposedSpread {
 
 export interface PutBackCount {
   kept: number;
+}
+
+export interface Question {
+  ask: string;
+  how: string;
+  name: string;
 }
 
 export interface Quote {
@@ -1558,6 +1636,30 @@ export interface RollAsked {
   reversed: boolean;
 }
 
+export interface Round {
+  came: string;
+  changes: string;
+  date: string;
+  kind: string;
+  looks: Look[];
+  printer: string;
+  sent: Sent;
+  verdict: "" | "again" | "go" | "go with changes";
+}
+
+export interface RoundShown {
+  findings: FindingShown[];
+  number: number;
+  revision: number;
+  round: Round;
+  takenOut: number[];
+}
+
+export interface RoundWanted {
+  revision: number;
+  round: Round;
+}
+
 export interface Row {
   amount: Money;
   channel: string;
@@ -1590,6 +1692,12 @@ export interface Search {
   missing: number;
   state: "running" | "done" | "cancelled" | "failed" | "broken off";
   words: string;
+}
+
+export interface Sent {
+  file: string;
+  hash: string;
+  version: number;
 }
 
 export interface Sequence {
@@ -1648,6 +1756,17 @@ export interface SideBySide {
   cheapest: number[];
   copies: number[];
   rows: QuoteRow[];
+}
+
+export interface SinceNow {
+  name: string;
+  words: string;
+}
+
+export interface SinceRound {
+  progress: Progress;
+  round: number;
+  words: string[];
 }
 
 export interface Size {
@@ -1855,6 +1974,7 @@ export interface TitleEvents {
   pages: PagesEvent;
   photo: PhotoEvent;
   printing: PrintingShown;
+  proofs: Record<string, never>;
   reading: ReadingEvent;
   refusal: RefusalEvent;
   reload: Record<string, never>;
@@ -1921,6 +2041,17 @@ export interface Tone {
   monochrome: boolean;
 }
 
+export interface Tones {
+  colour: "shifted" | "clean" | "cannot tell";
+  deltaE: number;
+  light: "shifted" | "clean" | "cannot tell";
+  name: string;
+  share: number;
+  shift: LabD50;
+  unsure: Unsure;
+  wanted: LabD50;
+}
+
 export interface Town {
   country: string;
   countryName: string;
@@ -1965,6 +2096,11 @@ export interface Unfit {
 export interface UnitPrice {
   amount: Money;
   per: number;
+}
+
+export interface Unsure {
+  ab: number;
+  l: number;
 }
 
 export interface Value {
@@ -2121,6 +2257,13 @@ export interface Without {
   why: string;
 }
 
+export interface Words {
+  instead: string[];
+  printer: string[];
+  says: string[];
+  trust: string;
+}
+
 export interface Writing {
   kind: "name" | "subtitle" | "text" | "colophon" | "caption" | "folio";
   room: Rect;
@@ -2131,6 +2274,14 @@ export interface Zone {
   countries: string[];
   name: string;
   rest: boolean;
+}
+
+export interface ZoneChange {
+  after: number;
+  before: number;
+  course: "better" | "worse" | "as before" | "cannot tell";
+  moved: LabD50;
+  zone: string;
 }
 
 export interface ZoneOutlay {

@@ -254,6 +254,17 @@ export const printedCover = (id: number, signal: AbortSignal) => made(`/print/${
 
 /** The address of the picture of the flat cover; view counts on with every new one. */
 export const coverViewAddress = (id: number, view: number) => `/covers/${id}/view.jpg?of=${view}`;
+export const proofs = (id: number) => call<api.ProofsShown>("GET", `${title(id)}/proofs`);
+export const addRound = (id: number, round: api.Round) => call<api.ProofsShown>("POST", `${title(id)}/proofs`, round);
+export const changeRound = (id: number, number: number, revision: number, round: api.Round) => call<api.ProofsShown>("PUT", `${title(id)}/proofs/${number}`, { revision, round });
+export const takeOutRound = (id: number, number: number) => call<api.ProofsShown>("DELETE", `${title(id)}/proofs/${number}`);
+export const putBackRound = (id: number, number: number) => call<api.ProofsShown>("POST", `${title(id)}/proofs/${number}/put-back`);
+export const measureProof = (id: number, round: number, page: number, file: File, signal: AbortSignal) =>
+  hand<api.ProofsShown>(`${title(id)}/proofs/${round}/photographs?page=${page}`, [file], "The photograph", signal);
+export const measureAgain = (id: number, photograph: number, told: api.MeasuredWith) => call<api.ProofsShown>("POST", `${title(id)}/proofs/photographs/${photograph}/again`, told);
+export const takeOutPhotograph = (id: number, photograph: number) => call<api.ProofsShown>("DELETE", `${title(id)}/proofs/photographs/${photograph}`);
+export const putBackPhotograph = (id: number, photograph: number) => call<api.ProofsShown>("POST", `${title(id)}/proofs/photographs/${photograph}/put-back`);
+export const proofAddress = (id: number, photograph: number) => `${title(id)}/proofs/photographs/${photograph}/picture`;
 
 /** The address of a picture of where the printer's inks do not reach a photo; another round is another address, for another profile. */
 export const beyondAddress = (id: number, photo: number, round: number) => `/beyond/${id}/${photo}.png?round=${round}`;

@@ -29,6 +29,7 @@ import { PaperWall } from "./paper-wall";
 import { Postage } from "./postage";
 import { Press } from "./press";
 import { Prints } from "./prints";
+import { Proofs } from "./proofs";
 import { Quotes } from "./quotes";
 import { piles } from "../net/program";
 import { useDesk, useQuietly, Word } from "./parts";
@@ -64,6 +65,7 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       <TrayFrame desk={desk} board={board} />
       <Running desk={desk} />
       {desk.sheet === "bring" && <Bring desk={desk} />}
+      {desk.sheet === "proofs" && <Proofs desk={desk} />}
       {desk.sheet === "checks" && <Checks desk={desk} />}
       {desk.sheet === "cover" && <Cover desk={desk} />}
       {desk.sheet === "arrange" && <Arrange desk={desk} />}

@@ -1,0 +1,171 @@
+import { useRef, useState } from "preact/hooks";
+import type { Desk } from "../model/desk";
+import { dayOf, roundWords, verdicts } from "../model/proofs";
+import type * as api from "../net/api";
+import * as program from "../net/program";
+import { SheetFrame, Trouble, useAsked, useDesk, Word } from "./parts";
+import { Photograph } from "./proof-photograph";
+
+/** What a part of this panel needs to act: run does something and shows all of it anew. */
+export interface Bench {
+  readonly desk: Desk;
+  readonly shown: api.ProofsShown;
+  run(does: () => Promise<api.ProofsShown>, said: string): Promise<void>;
+}
+
+/** Rounds of proofs: what was sent, what came, what photographs of it tell, and what was decided. */
+export function Proofs({ desk }: { desk: Desk }) {
+  useDesk(desk);
+  const { found, trouble, setTrouble } = useAsked(() => program.proofs(desk.title.id), [desk]);
+  const [newer, setNewer] = useState<api.ProofsShown>();
+  const shown = newer ?? found;
+  const run = async (does: () => Promise<api.ProofsShown>, said: string) => {
+    try {
+      setNewer(await does());
+      setTrouble(undefined);
+      desk.say(said);
+    } catch (err) {
+      const why = program.troubleOf(err);
+      setTrouble(why);
+      if (why.code === "stale") setNewer(await program.proofs(desk.title.id));
+    }
+  };
+  return (
+    <SheetFrame name="proofs" title="Proofs" whole close={() => desk.show({ sheet: undefined })}>
+      {trouble && <Trouble of={trouble} />}
+      {!shown && !trouble && <p class="quiet" role="status">Fetching the rounds.</p>}
+      {shown && <Rounds bench={{ desk, shown, run }} />}
+    </SheetFrame>
+  );
+}
+
+function Rounds({ bench }: { bench: Bench }) {
+  const { desk, shown, run } = bench;
+  const id = desk.title.id;
+  const last = shown.rounds.at(-1);
+  const begin = () => run(() => program.addRound(id, { date: dayOf(new Date()), printer: last?.round.printer ?? "", kind: last?.round.kind ?? "", came: "", verdict: "", changes: "", looks: [], sent: { file: "", hash: "", version: 0 } }),
+    "A round is begun, and the wall behind it is kept as a version.");
+  return (
+    <>
+      {shown.rounds.length === 0 && <p>When a proof comes, begin a round. A photograph of one of its pages then tells how its colours and tones differ from the file, and the check list what else to look at.</p>}
+      <p class="line-acts">
+        <Word act="begin-round" strong={shown.rounds.length === 0} onClick={begin}>Begin a round</Word>
+        {shown.takenOut.map((n) => <Word key={n} act="put-back-round" onClick={() => run(() => program.putBackRound(id, n), `Round ${n} is put back.`)}>Put round {n} back</Word>)}
+      </p>
+      {[...shown.rounds].reverse().map((r) => <Round key={r.number} bench={bench} of={r} />)}
+      <p class="care">A photograph is no spectrophotometer. It tells the direction of a cast and about how large it is; what a sheet has to be is for the printer's instruments to say.</p>
+    </>
+  );
+}
+
+function Round({ bench, of: { number, revision, round, findings, takenOut } }: { bench: Bench; of: api.RoundShown }) {
+  const { desk, shown, run } = bench;
+  const id = desk.title.id;
+  const keep = (part: Partial<api.Round>, said = "It is kept.") => run(() => program.changeRound(id, number, revision, { ...round, ...part }), said);
+  const since = shown.versions[round.sent.version];
+  return (
+    <section class="round" data-round={number} aria-labelledby={`round-${number}`}>
+      <h3 id={`round-${number}`}>{roundWords(number, round)}</h3>
+      <div class="fields">
+        <label>Day it came <input type="date" value={round.date} required onChange={(e) => e.currentTarget.value && keep({ date: e.currentTarget.value })} /></label>
+        <label>Printer <input type="text" name="printer" value={round.printer} onChange={(e) => keep({ printer: e.currentTarget.value })} /></label>
+        <label>Kind <select value={round.kind} onChange={(e) => keep({ kind: e.currentTarget.value })}>
+          <option value="">not said</option><option value="digital">digital proof</option><option value="wet">wet proof</option>
+        </select></label>
+        <SentFile round={round} keep={keep} />
+        <label class="long">What came <textarea rows={2} value={round.came} onChange={(e) => keep({ came: e.currentTarget.value })} /></label>
+      </div>
+      {since && <p class="quiet">Behind it stands the version “{since.name}”. Since then: {since.words}.</p>}
+      <Photographs bench={bench} round={number} takenOut={takenOut} />
+      {[...findings].reverse().map((f) => <Photograph key={f.number} bench={bench} of={f} />)}
+      <CheckList questions={shown.questions} looks={round.looks} keep={(looks) => keep({ looks })} />
+      <fieldset class="verdict">
+        <legend>Verdict</legend>
+        {verdicts.map(([verdict, words]) => (
+          <label key={verdict}><input type="radio" name={`verdict-${number}`} value={verdict} checked={round.verdict === verdict} onChange={() => keep({ verdict }, `The verdict is: ${words}.`)} /> {words}</label>
+        ))}
+        <label class="long">What is to be changed <textarea name="changes" rows={3} value={round.changes} onChange={(e) => keep({ changes: e.currentTarget.value })} /></label>
+      </fieldset>
+      <p class="line-acts"><Word act="take-out-round" onClick={() => run(() => program.takeOutRound(id, number), `Round ${number} is taken out; it can be put back.`)}>Take this round out</Word></p>
+    </section>
+  );
+}
+
+/** The file that was sent, known again by its hash. It is read here and goes nowhere. */
+function SentFile({ round, keep }: { round: api.Round; keep(part: Partial<api.Round>, said: string): void }) {
+  const file = useRef<HTMLInputElement>(null);
+  const take = async (taken: File) => {
+    const sum = new Uint8Array(await crypto.subtle.digest("SHA-256", await taken.arrayBuffer()));
+    const hash = Array.from(sum, (b) => b.toString(16).padStart(2, "0")).join("");
+    keep({ sent: { ...round.sent, file: taken.name, hash } }, `It is kept that ${taken.name} was sent.`);
+  };
+  return (
+    <div class="sent">
+      <input ref={file} type="file" hidden accept=".pdf" aria-label="The file that was sent"
+        onChange={(e) => { const taken = e.currentTarget.files?.[0]; e.currentTarget.value = ""; if (taken) void take(taken); }} />
+      {round.sent.hash ? <span>Sent: {round.sent.file} <span class="quiet" title={round.sent.hash}>(SHA-256 {round.sent.hash.slice(0, 12)}…)</span></span> : <span class="quiet">Which file was sent is not noted.</span>}
+      <Word act="sent-file" onClick={() => file.current!.click()}>{round.sent.hash ? "Another file" : "Note the file that was sent"}</Word>
+    </div>
+  );
+}
+
+/** Takes photographs of pages, one at a time. */
+function Photographs({ bench, round, takenOut }: { bench: Bench; round: number; takenOut: readonly number[] }) {
+  const { desk, shown, run } = bench;
+  const file = useRef<HTMLInputElement>(null);
+  const stop = useRef<AbortController>(undefined);
+  const [page, setPage] = useState(shown.pages[0] ?? 0);
+  const [busy, setBusy] = useState(false);
+  const take = async (taken: File) => {
+    stop.current = new AbortController();
+    setBusy(true);
+    const { signal } = stop.current;
+    await run(() => program.measureProof(desk.title.id, round, page, taken, signal).catch((err) => {
+      throw signal.aborted ? new program.Trouble("cancelled", "Measuring was stopped; nothing was kept.", "") : err;
+    }), `Page ${page} is measured.`);
+    setBusy(false);
+  };
+  if (shown.pages.length === 0) return <p class="quiet">No page has a photo yet, so there is nothing to measure by. Hang photos on the wall first.</p>;
+  return (
+    <div class="photographs">
+      <p class="line-acts">
+        <label>Page <select name="page" value={page} onChange={(e) => setPage(Number(e.currentTarget.value))}>
+          {shown.pages.map((p, i) => <option key={p} value={p}>{p}, photo {shown.photos[i]}</option>)}
+        </select></label>
+        <input ref={file} type="file" hidden accept="image/*,.heic,.tif,.tiff" aria-label="A photograph of this page of the proof"
+          onChange={(e) => { const taken = e.currentTarget.files?.[0]; e.currentTarget.value = ""; if (taken) void take(taken); }} />
+        <Word act="measure" disabled={busy} onClick={() => file.current!.click()}>Measure a photograph of this page</Word>
+        {busy && <><span role="status">Finding the page and measuring it.</span><Word act="stop-measuring" onClick={() => stop.current?.abort()}>Stop</Word></>}
+        {takenOut.map((n) => <Word key={n} act="put-back-photograph" onClick={() => run(() => program.putBackPhotograph(desk.title.id, n), "The photograph is put back.")}>Put photograph {n} back</Word>)}
+      </p>
+      <p class="quiet">Lay the page flat, bare paper in view, in even daylight without sun; show all of it, in focus, not overexposed. A grey card or a 24-patch colour target beside it makes the answer surer.</p>
+    </div>
+  );
+}
+
+/** What to look at on a proof, in plain words. */
+function CheckList({ questions, looks, keep }: { questions: readonly api.Question[]; looks: readonly api.Look[]; keep(looks: api.Look[]): void }) {
+  const of = (item: string) => looks.find((l) => l.item === item) ?? { item, seen: "", note: "" };
+  const set = (look: api.Look) => keep([...looks.filter((l) => l.item !== look.item), look]);
+  const done = looks.filter((l) => l.seen !== "").length;
+  return (
+    <details class="check-list">
+      <summary data-act="check-list">Check list: {done} of {questions.length} looked at</summary>
+      {questions.map((q) => {
+        const look = of(q.name);
+        return (
+          <fieldset key={q.name} data-question={q.name}>
+            <legend>{q.ask}</legend>
+            <p class="quiet">{q.how}</p>
+            <p class="line-acts">
+              {([["", "not yet"], ["good", "good"], ["not good", "not good"]] as const).map(([seen, words]) => (
+                <label key={seen}><input type="radio" name={`look-${q.name}`} value={seen} checked={look.seen === seen} onChange={() => set({ ...look, seen })} /> {words}</label>
+              ))}
+              <label>Note <input type="text" value={look.note} onChange={(e) => set({ ...look, note: e.currentTarget.value })} /></label>
+            </p>
+          </fieldset>
+        );
+      })}
+    </details>
+  );
+}
