@@ -80,6 +80,25 @@ func TestGroupsAreWalkedFromTheKeyboard(t *testing.T) {
 	b.gone(act("partners"))
 }
 
+func TestTheBarKeepsOneLineFromALaptopUp(t *testing.T) {
+	a := startApp(t)
+	a.multiply(400)
+	a.pairs(120)
+	b := a.visit(desktop)
+	b.click(act("count-pages"))
+	b.click(`[data-binding="saddle-stitch"]`)
+	b.click(act("take-format"))
+	b.click(panel("format") + " " + act("close"))
+	b.says(".counts .lack", "2 more or fewer for saddle stitch") // the longest the bar says
+	for _, width := range []int64{1280, 1380, 1400, 1520, 1600, 2560} {
+		b.do(chromedp.EmulateViewport(width, 900))
+		b.until("the window has its size", fmt.Sprintf("innerWidth === %d", width))
+		for _, what := range read[[]string](b, headBarCrowded) {
+			t.Errorf("at %d px: %s", width, what)
+		}
+	}
+}
+
 func TestAnOpenGroupLiesWholeInTheWindow(t *testing.T) {
 	for _, as := range []struct {
 		name string

@@ -58,7 +58,7 @@ export class Board {
     const { desk } = this;
     const sequence = desk.shown;
     const before = this.drawn;
-    const now = { sequence, known: desk.photos, photos: desk.photos.size, laid: desk.laid, folded: desk.folded };
+    const now = { sequence, known: desk.photos, photos: desk.photos.size, laid: desk.table.laid, folded: desk.folded };
     const moved = !before || before.sequence !== sequence || before.known !== now.known || before.laid !== now.laid || before.folded !== now.folded;
     this.drawn = now;
     if (moved) this.layOut(sequence, before !== undefined && before.photos === now.photos);
@@ -79,7 +79,7 @@ export class Board {
     const glideOn = gliding ? glide([...this.wall.movable, ...cards]) : () => {};
     const cardOf = (photo: PhotoID) => this.card(photo)?.el;
     this.wall.draw(desk, cardOf);
-    this.table.draw(desk.laid, cardOf, (photo) => desk.turnPile(photo), (photos) => desk.chooseAll(photos));
+    this.table.draw(desk.table.laid, cardOf, (photo) => desk.table.turnPile(photo), (photos) => desk.chooseAll(photos));
     this.box.draw(sequence.box.filter((photo) => desk.photos.has(photo)).map((photo) => ({ photo })), cardOf);
     for (const place of [this.wall, this.table, this.box]) place.sweep();
     for (const [photo, card] of this.cards) {

@@ -50,7 +50,7 @@ function typing(target: EventTarget | null): boolean {
 }
 
 function escape(desk: Desk): void {
-  if (desk.trial) desk.leaveTrial();
+  if (desk.trial.now) desk.trial.leave();
   else if (desk.hand.where) {
     desk.say("Left where it was.");
     desk.setHand({ ...desk.hand, where: false, aim: undefined, push: false });

@@ -2,9 +2,8 @@
 // at it: the nouns of desk.ts, values without acts.
 
 import type * as api from "../net/api";
-import type { Intent } from "./acts";
 import type { SideOf } from "./comparing";
-import type { ChapterID, PhotoID, Sequence, SpreadID } from "./sequence";
+import type { ChapterID, Sequence, SpreadID } from "./sequence";
 import type { TableOrder } from "./table";
 
 export type Ground = "paper" | "grey" | "black";
@@ -53,16 +52,6 @@ export interface Earlier {
 export interface Compared {
   readonly earlier: SideOf;
   readonly later: SideOf;
-}
-
-/** A pair hung on the wall to be looked at; nothing has changed. */
-export interface Trial {
-  readonly intent: Intent; // that would take it
-  readonly photo: PhotoID;
-  readonly partner: PhotoID;
-  readonly spread: SpreadID; // that the two face each other on
-  readonly sequence: Sequence; // the wall with them
-  readonly large: boolean; // also seen large, above the wall
 }
 
 export interface Sending {

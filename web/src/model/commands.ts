@@ -83,8 +83,8 @@ function photoCommands(desk: Desk, q: Sequence, carried: One & { kind: "photo" }
     if (spread) list.push(...onSpread(desk, spread));
     if (spread && !paired(spread)) list.push(does(desk, "blank", "Leave its page blank", "", { want: "blank", page: lies.page }));
   }
-  const pile = lies.on === "table" ? desk.laid.find((l) => l.pile?.of.includes(photo))?.pile : undefined;
-  if (pile) list.push({ act: "pile", words: pile.open ? "Close the pile" : `See the ${pile.of.length} alike`, key: "u", run: () => desk.turnPile(photo) });
+  const pile = lies.on === "table" ? desk.table.laid.find((l) => l.pile?.of.includes(photo))?.pile : undefined;
+  if (pile) list.push({ act: "pile", words: pile.open ? "Close the pile" : `See the ${pile.of.length} alike`, key: "u", run: () => desk.table.turnPile(photo) });
   if (lies.on !== "table") list.push(does(desk, "table", "To the table", "t", { want: "toTable", photos: [photo] }));
   if (lies.on !== "box") list.push(does(desk, "box", "Into the box", "b", { want: "toBox", photos: [photo] }));
   return list;

@@ -5,22 +5,21 @@ import type * as api from "../net/api";
 import { apply, type Statement } from "./change";
 import { besides, build, type Intent } from "./acts";
 import { bestIntent } from "./best";
-import type { View, Side, Sheet, Naming, Notice, Earlier, Compared, Trial, Sending } from "./beside";
+import type { View, Side, Sheet, Naming, Notice, Earlier, Compared, Sending } from "./beside";
 import { Arrivals } from "./arriving";
 import { Bell } from "./bell";
 import { Catalogue } from "./catalogue";
 import { chapterOf } from "./chapter";
-import type { Use } from "./choosing";
 import { actWords, dated, statements, type Fact, type Photo } from "./facts";
 import { choose, chooseMany, chosenPhotos, emptyHand, tidy, type Hand } from "./hand";
 import { Memo } from "./memo";
 import { noPaper, type Paper } from "./paper";
-import type { Laid, Pile } from "./piles";
-import { onTable, onWall, readSequence, type ChapterID, type PhotoID, type Refusal, type Sequence } from "./sequence";
+import { readSequence, type ChapterID, type PhotoID, type Refusal, type Sequence } from "./sequence";
 import { sizeAt, standpoint, standpointWords, type Room, type Standpoint } from "./steps";
 import { Session, type Carrier, type News, type Wall } from "./session";
-import { lay, showingAll, sieved, shownWords, showsAll, type Showing } from "./table";
+import { Tabletop } from "./tabletop";
 import { intentFor, type Carried, type Target } from "./targets";
+import { Trying } from "./trial";
 import { count, plural, sentence, type Counts } from "./words";
 
 const none: readonly ChapterID[] = []; // always the same, or all that is made from it would be made again
@@ -39,13 +38,13 @@ export class Desk {
   side: Side;
   sheet: Sheet;
   lookingAt: PhotoID = 0;
-  findings = 0; // counts up when the maker wants to find something
   sieving = false; // pressing a group in "Choose by" shows it on the table instead
   compared: Compared = { earlier: "present", later: "present" };
   asking: Fact | "why" | undefined; // the fact the maker has just asked to say, or why two face each other
   naming: Naming | undefined; // the chapter that is being named
   earlier: Earlier | undefined; // an earlier version shown instead of the present wall
-  trial: Trial | undefined; // a pair hung to be looked at
+  readonly trial = new Trying(this); // a pair hung to be looked at
+  readonly table = new Tabletop(this); // how much of the table is shown
   sending: Sending | undefined; // dropped files on their way to the program
   versionsMark = 0; // counts up when the list of versions is another
   tracksMark = 0; // likewise for the tracks
@@ -53,10 +52,6 @@ export class Desk {
   inquiryMark = 0; // likewise for what printers were asked and answered
   copiesMark = 0; // likewise for copies, orders and what parcels are made with
   pages: api.Pages | undefined; // format and page plan, once they are known
-  piles: readonly Pile[] = []; // photos that are nearly the same
-  openPiles: ReadonlySet<PhotoID> = new Set(); // by any photo of each
-  showing: Showing = showingAll; // what is shown of the table
-  hung: ReadonlySet<PhotoID> = new Set(); // what is or ever was on the wall
   private readonly memo = new Memo();
   search: api.Search | undefined; // for originals that are missing
   printing: api.PrintingShown | undefined; // the PDF that is being made, or was made last
@@ -91,12 +86,12 @@ export class Desk {
 
   /** The wall as it is shown: an earlier version while one is looked at. */
   get shown(): Sequence {
-    return (this.earlier ?? this.trial ?? this.session).sequence;
+    return (this.earlier ?? this.trial.now ?? this.session).sequence;
   }
 
   /** Whether what is shown is not the wall as it stands, so that nothing can be moved on it. */
   get readOnly(): boolean {
-    return this.earlier !== undefined || this.trial !== undefined;
+    return this.earlier !== undefined || this.trial.now !== undefined;
   }
 
   /** All photos in the order they were brought in. */
@@ -114,7 +109,7 @@ export class Desk {
 
   /** Does what is wanted and says so; refused, it says why. */
   act(intent: Intent): boolean {
-    this.trial = undefined;
+    this.trial.end();
     if (this.earlier) {
       this.notify({ code: "invalid", message: "You are looking at an earlier version.", hint: "Return to the present to change the wall, or bring this version back." });
       return false;
@@ -142,28 +137,6 @@ export class Desk {
     this.bell.ring();
   }
 
-  /** What became of photos so far, as the wall is now. */
-  get use(): Use {
-    return this.memo.of("use", [this.shown, this.hung], () => ({ wall: new Set(onWall(this.shown)), hung: this.hung }));
-  }
-
-  /** The photos on the table in the order they were brought in, shown or not. */
-  get table(): Photo[] {
-    return this.memo.of("table", [this.shown, this.photos], () => onTable(this.shown, this.numbers).map((id) => this.photos.get(id)!));
-  }
-
-  /** Those of the table that are shown. */
-  get shownTable(): Photo[] {
-    return this.memo.of("shown", [this.table, this.showing, this.use], () => (showsAll(this.showing) ? this.table : sieved(this.table, this.showing, this.use)));
-  }
-
-  /** The table's shown prints as they are laid: in their order, and in piles; the same list while nothing of it changed. */
-  get laid(): Laid[] {
-    const { order, piled } = this.view;
-    const piles = piled ? this.piles : undefined;
-    return this.memo.of("laid", [this.shownTable, order, piles, this.openPiles], () => lay(this.shownTable, order, piles, this.openPiles));
-  }
-
   /** Photos on the wall and on the table of which nobody knows the place or the day of taking. */
   get unknown(): { readonly place: PhotoID[]; readonly date: PhotoID[] } {
     return this.memo.of("unknown", [this.shown, this.photos], () => {
@@ -171,41 +144,6 @@ export class Desk {
       const there = this.numbers.flatMap((id) => (away.has(id) ? [] : this.photos.get(id)!));
       return { place: there.filter((p) => !p.where).map((p) => p.number), date: there.filter((p) => !dated(p)).map((p) => p.number) };
     });
-  }
-
-  /** Shows less or more of the table, and says how much that is. */
-  showOnTable(showing: Showing): void {
-    this.showing = showing;
-    const all = this.table.length;
-    this.say(showsAll(showing) ? `All ${all} are shown.` : `${shownWords(this.shownTable.length, all)}.`);
-    this.bell.ring();
-  }
-
-  /** Unfolds the table with its field to find by, which takes the focus. */
-  find(): void {
-    this.findings++;
-    this.setView({ trayOpen: true });
-  }
-
-  /** What the program remembers of the wall's past. */
-  learnHung(photos: readonly PhotoID[]): void {
-    this.hung = new Set([...photos, ...onWall(this.session.sequence)]);
-    this.bell.ring();
-  }
-
-  changedPiles(piles: readonly Pile[]): void {
-    this.piles = piles;
-    this.bell.ring();
-  }
-
-  /** Opens the pile a photo lies on, or closes it. */
-  turnPile(photo: PhotoID): void {
-    const pile = this.laid.find((l) => l.pile?.of.includes(photo))?.pile;
-    if (!pile) return;
-    const others = [...this.openPiles].filter((id) => !pile.of.includes(id));
-    this.openPiles = new Set(pile.open ? others : [...others, pile.of[0]!]);
-    this.say(pile.open ? `The pile of ${pile.of.length} is closed; ${pile.of[0]} lies on top.` : `The pile is open: ${pile.words}. ${pile.of.join(", ")}.`);
-    this.bell.ring();
   }
 
   /** Chapters that are folded to a stack, of those there are on the wall as it is shown. */
@@ -244,35 +182,6 @@ export class Desk {
     return { can: !this.earlier, words: besides(before, after.value, intent) };
   }
 
-  /** Hangs two photos to be looked at. Nothing changes until it is taken. */
-  tryPair(photo: PhotoID, partner: PhotoID, intent: Intent, large = true): void {
-    const q = this.session.sequence;
-    const built = build(q, intent);
-    const after = built.ok ? apply(q, built.value) : built;
-    const spread = after.ok ? after.value.spreads.find((s) => [s.left, s.right].includes(photo) && [s.left, s.right].includes(partner)) : undefined;
-    this.trial = after.ok && spread ? { intent, photo, partner, spread: spread.id, sequence: after.value, large } : undefined;
-    this.bell.ring();
-  }
-
-  /** Ends the trial without a trace. */
-  leaveTrial(): void {
-    if (!this.trial) return;
-    const { photo, partner } = this.trial;
-    this.trial = undefined;
-    this.say(`Left: ${photo} and ${partner} were only tried; nothing has changed.`);
-    this.bell.ring();
-  }
-
-  takeTrial(): boolean {
-    return this.trial !== undefined && this.act(this.trial.intent);
-  }
-
-  /** Shows what is tried large, or on the wall alone. */
-  enlargeTrial(large: boolean): void {
-    if (this.trial) this.trial = { ...this.trial, large };
-    this.bell.ring();
-  }
-
   /** Hangs the best free partner beside a photo, as one act. */
   async pairWithBest(photo: PhotoID): Promise<void> {
     try {
@@ -294,7 +203,8 @@ export class Desk {
   }
 
   private back(outcome: { ok: true } | { ok: false; refusal: Refusal }): void {
-    this.earlier = this.trial = undefined;
+    this.earlier = undefined;
+    this.trial.end();
     if (!outcome.ok) this.say(outcome.refusal.message);
     this.bell.ring();
   }
@@ -356,7 +266,7 @@ export class Desk {
 
   /** Shows an earlier version in place of the wall; undefined returns to the present. */
   lookAtVersion(version: api.VersionDetail | undefined): void {
-    this.trial = undefined;
+    this.trial.end();
     this.earlier = version && { version, sequence: readSequence(version.sequence) };
     this.hand = emptyHand;
     this.bell.ring();
@@ -499,9 +409,8 @@ export class Desk {
     } else if (news.is === "waiting" && !this.session.reachable) {
       this.say("The program does not answer. What you do waits here and is sent when it is back.");
     }
-    const now = onWall(this.session.sequence);
-    if (!now.every((photo) => this.hung.has(photo))) this.hung = new Set([...this.hung, ...now]);
-    if (this.trial) this.tryPair(this.trial.photo, this.trial.partner, this.trial.intent, this.trial.large); // on the wall as it is now
+    this.table.seeHung();
+    this.trial.again();
     this.hand = tidy(this.session.sequence, this.hand, (photo) => this.photos.has(photo));
     this.bell.ring();
   }

@@ -39,7 +39,7 @@ export const rows: readonly Row[] = [
   sheet("photographs", "bring", "Bring photographs", "bring"),
   side("photographs", "choose-by", "Choose by", "choose"),
   side("photographs", "known", "What is known", "facts"),
-  { group: "photographs", act: "find", words: "Find on the table", key: "d", does: "find on the table, by number, name, caption or note", run: (desk) => desk.find() },
+  { group: "photographs", act: "find", words: "Find on the table", key: "d", does: "find on the table, by number, name, caption or note", run: (desk) => desk.table.find() },
   sheet("photographs", "map", "Map", "map"),
   sheet("photographs", "borrow", "Borrow places", "borrow"),
   sheet("photographs", "originals", "Find originals again", "originals"),

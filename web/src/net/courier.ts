@@ -86,7 +86,7 @@ function learn(desk: Desk, { entry, labels, wall }: api.Changed): void {
 /** What hung on the wall before: of use to the table only, so nothing waits for it. */
 async function remember(desk: Desk): Promise<void> {
   try {
-    desk.learnHung((await program.hung(desk.title.id)).photos);
+    desk.table.learnHung((await program.hung(desk.title.id)).photos);
   } catch {
     return; // a photo that once hung counts as not yet used until the program answers
   }

@@ -28,10 +28,10 @@ export function Choose({ desk }: { desk: Desk }) {
   const [way, setWay] = useState<Way>("only");
   const [among, setAmong] = useState<Lies>("everywhere");
   const { sieving } = desk;
-  const photos = sieving ? desk.table : lying(desk, among);
+  const photos = sieving ? desk.table.photos : lying(desk, among);
   const chosen = chosenPhotos(desk.hand);
-  const press = (of: Shared) => (sieving ? desk.showOnTable(turn(desk.showing, of.only)) : desk.chooseAll(combine(chosen, of.photos, way)));
-  const pressed = (of: Shared) => (sieving ? desk.showing.only.some((o) => o.by === of.only.by && o.key === of.only.key) : of.photos.every((id) => chosen.includes(id)));
+  const press = (of: Shared) => (sieving ? desk.table.show(turn(desk.table.showing, of.only)) : desk.chooseAll(combine(chosen, of.photos, way)));
+  const pressed = (of: Shared) => (sieving ? desk.table.showing.only.some((o) => o.by === of.only.by && o.key === of.only.key) : of.photos.every((id) => chosen.includes(id)));
   const change = (to: Way | "show") => {
     desk.show({ sieving: to === "show" });
     if (to !== "show") setWay(to);
@@ -83,18 +83,18 @@ function ChosenLine({ desk, photos, chosen }: { desk: Desk; photos: readonly Pho
 }
 
 function ShownLine({ desk }: { desk: Desk }) {
-  const all = showsAll(desk.showing);
+  const all = showsAll(desk.table.showing);
   return (
     <p class="line-acts">
-      <strong>{all ? `All ${desk.table.length} are shown.` : `${shownWords(desk.shownTable.length, desk.table.length)}.`}</strong>
-      <Word act="show-all" disabled={all} onClick={() => desk.showOnTable(showingAll)}>Show all again</Word>
+      <strong>{all ? `All ${desk.table.photos.length} are shown.` : `${shownWords(desk.table.shown.length, desk.table.photos.length)}.`}</strong>
+      <Word act="show-all" disabled={all} onClick={() => desk.table.show(showingAll)}>Show all again</Word>
     </p>
   );
 }
 
 function lying(desk: Desk, among: Lies): readonly Photo[] {
   const q = desk.shown;
-  if (among === "on the table") return desk.table;
+  if (among === "on the table") return desk.table.photos;
   const which = { everywhere: desk.numbers, "on the wall": onWall(q), "in the box": q.box }[among];
   return which.flatMap((id) => desk.photos.get(id) ?? []);
 }
@@ -111,7 +111,7 @@ const nothing: Readonly<Record<Exclude<By, "colour">, string>> = {
 };
 
 function Groups({ desk, photos, by, press, pressed }: Pressing & { by: Exclude<By, "colour"> }) {
-  const groups = groupsBy(photos, by, desk.use);
+  const groups = groupsBy(photos, by, desk.table.use);
   if (groups.length === 0) return <p class="empty">{nothing[by]}</p>;
   return (
     <>

@@ -16,7 +16,7 @@ export function Counts({ desk }: { desk: Desk }) {
   };
   return (
     <ul class="counts">
-      <Count name="wall" n={wall} title="Choose the photos on the wall" run={() => choose([...desk.use.wall], "on the wall")}><i>on the </i>wall</Count>
+      <Count name="wall" n={wall} title="Choose the photos on the wall" run={() => choose([...desk.table.use.wall], "on the wall")}><i>on the </i>wall</Count>
       <Pages desk={desk} />
       <Count name="unpaired" n={unpaired.length} title="Choose the photos that face a blank page" run={() => choose(unpaired, "facing a blank page")}>unpaired</Count>
       <Count name="unplaced" n={place.length} title="Choose the photos of which nobody knows where, on the wall and on the table" run={() => choose(place, "without a place")}><i>without </i><i class="short">no </i>place</Count>

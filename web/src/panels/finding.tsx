@@ -13,17 +13,17 @@ const uses: readonly Only[] = [{ by: "use", key: "new", words: "Not yet used" },
 
 /** The line of tools in the table's head. */
 export function Tools({ desk }: { desk: Desk }) {
-  const use = desk.showing.only.find((o) => o.by === "use")?.key ?? "";
+  const use = desk.table.showing.only.find((o) => o.by === "use")?.key ?? "";
   const showUse = (key: string) => {
     const only = uses.find((o) => o.key === (key || use));
-    if (only) desk.showOnTable(turn(desk.showing, only));
+    if (only) desk.table.show(turn(desk.table.showing, only));
   };
   return (
     <div class="lay-out">
       <label><span>laid out</span> <select aria-label="How the prints are laid out" value={desk.view.order} onChange={(e) => desk.setView({ order: e.currentTarget.value as TableOrder })}>
         {tableOrders.map(([order, words]) => <option key={order} value={order}>{words}</option>)}
       </select></label>
-      {desk.piles.length > 0 && (
+      {desk.table.piles.length > 0 && (
         <label class="check piled"><input type="checkbox" checked={desk.view.piled} onChange={(e) => desk.setView({ piled: e.currentTarget.checked })} /> in piles</label>
       )}
       <label><span>shown</span> <select aria-label="Which prints are shown" value={use} onChange={(e) => showUse(e.currentTarget.value)}>
@@ -38,32 +38,32 @@ export function Tools({ desk }: { desk: Desk }) {
 
 function Find({ desk }: { desk: Desk }) {
   const field = useRef<HTMLInputElement>(null);
-  const asked = useRef(desk.findings);
+  const asked = useRef(desk.table.findings);
   useEffect(() => {
-    if (desk.findings === asked.current) return;
-    asked.current = desk.findings;
+    if (desk.table.findings === asked.current) return;
+    asked.current = desk.table.findings;
     field.current!.focus();
     field.current!.select();
-  }, [desk.findings]);
+  }, [desk.table.findings]);
   const key = (e: KeyboardEvent) => {
-    if (e.key === "Escape" && desk.showing.text !== "") {
+    if (e.key === "Escape" && desk.table.showing.text !== "") {
       e.preventDefault();
       e.stopPropagation();
-      desk.showOnTable({ ...desk.showing, text: "" });
+      desk.table.show({ ...desk.table.showing, text: "" });
     } else if (e.key === "Enter") {
       e.preventDefault();
       goToFound(desk);
     }
   };
   return (
-    <input ref={field} type="search" class="find" data-say="find" value={desk.showing.text} aria-label="Find on the table by number, name, caption or note" placeholder="find by number or words"
-      spellcheck={false} autocomplete="off" onInput={(e) => desk.showOnTable({ ...desk.showing, text: e.currentTarget.value })} onKeyDown={key} />
+    <input ref={field} type="search" class="find" data-say="find" value={desk.table.showing.text} aria-label="Find on the table by number, name, caption or note" placeholder="find by number or words"
+      spellcheck={false} autocomplete="off" onInput={(e) => desk.table.show({ ...desk.table.showing, text: e.currentTarget.value })} onKeyDown={key} />
   );
 }
 
 /** To the first print found: on the table, or where else it lies. */
 function goToFound(desk: Desk): void {
-  const first = desk.laid[0]?.photo;
+  const first = desk.table.laid[0]?.photo;
   if (first !== undefined) return focus(first);
   const { wall, box } = elsewhere(desk);
   if (wall.length + box.length > 0) goTo(desk, [...wall, ...box]);
@@ -84,27 +84,27 @@ function goTo(desk: Desk, photos: readonly PhotoID[]): void {
 
 /** What the words in the field find beside the table. */
 function elsewhere(desk: Desk): { wall: PhotoID[]; box: PhotoID[] } {
-  const query = readQuery(desk.showing.text);
+  const query = readQuery(desk.table.showing.text);
   const found = (photos: readonly PhotoID[]) => (query ? photos.filter((id) => { const p = desk.photos.get(id); return p && answers(p, query, whyOf(desk.shown, id)); }) : []);
   return { wall: found(onWall(desk.shown)), box: found(desk.shown.box) };
 }
 
 /** Says what of the table is not shown, and shows it again; nothing is ever hidden in silence. */
 export function Shown({ desk }: { desk: Desk }) {
-  const { showing } = desk;
+  const { showing } = desk.table;
   if (showsAll(showing)) return null;
-  const all = desk.table.length;
-  const shown = desk.shownTable.length;
+  const all = desk.table.photos.length;
+  const shown = desk.table.shown.length;
   const { wall, box } = elsewhere(desk);
   const also = [wall.length > 0 ? `${wall.length} on the wall` : "", box.length > 0 ? `${box.length} in the box` : ""].filter(Boolean).join(" and ");
   const text = readQuery(showing.text) ? showing.text.trim() : "";
   return (
     <p class="shown-line" data-shown={shown} data-hidden={all - shown}>
       <strong>{shownWords(shown, all)}</strong>
-      {text && <Word act="no-longer" onClick={() => desk.showOnTable({ ...showing, text: "" })}>“{text}” <Away /></Word>}
-      {showing.only.map((o) => <Word key={`${o.by} ${o.key}`} act="no-longer" onClick={() => desk.showOnTable(turn(showing, o))}>{o.words} <Away /></Word>)}
+      {text && <Word act="no-longer" onClick={() => desk.table.show({ ...showing, text: "" })}>“{text}” <Away /></Word>}
+      {showing.only.map((o) => <Word key={`${o.by} ${o.key}`} act="no-longer" onClick={() => desk.table.show(turn(showing, o))}>{o.words} <Away /></Word>)}
       {also && <Word act="found-elsewhere" onClick={() => goTo(desk, [...wall, ...box])}>also {also}</Word>}
-      <Word act="show-all" strong onClick={() => desk.showOnTable(showingAll)}>{all - shown > 0 ? `Show the other ${all - shown} again` : "Show all again"}</Word>
+      <Word act="show-all" strong onClick={() => desk.table.show(showingAll)}>{all - shown > 0 ? `Show the other ${all - shown} again` : "Show all again"}</Word>
     </p>
   );
 }

@@ -50,7 +50,7 @@ function neighbours(desk: Desk, photo: PhotoID): PhotoID[] {
   const wall = onWall(q);
   if (wall.includes(photo)) return wall;
   if (q.box.includes(photo)) return [...q.box];
-  return inGroups(desk.table, desk.view.order).flatMap((group) => group.photos);
+  return inGroups(desk.table.photos, desk.view.order).flatMap((group) => group.photos);
 }
 
 function Facts({ desk, photo }: { desk: Desk; photo: api.Photo }) {

@@ -57,7 +57,7 @@ export function Map({ desk }: { desk: Desk }) {
           {mode === "set" && <SetPlace desk={desk} chosen={chosen} mark={mark} radius={(radius) => mark && setMark({ ...mark, radius })} />}
           {mode !== "set" && <p class="line-acts"><strong>{chosen.length === 0 ? "Nothing is chosen." : `${plural(chosen.length, "photo")} chosen.`}</strong>
             <Word act="choose-none" disabled={chosen.length === 0} onClick={() => take([], false)}>Put down</Word></p>}
-          <Places desk={desk} groups={groupsBy(photos, "place", desk.use)} unplaced={photos.filter((p) => !p.where).map((p) => p.number)} chosen={chosen}
+          <Places desk={desk} groups={groupsBy(photos, "place", desk.table.use)} unplaced={photos.filter((p) => !p.where).map((p) => p.number)} chosen={chosen}
             press={(group) => { take([...group], false); if (mode === "move") chart.current?.fit(group); }} />
           <Word act="borrow" onClick={() => desk.show({ sheet: "borrow" })}>Borrow places from tracks or a phone</Word>
         </div>

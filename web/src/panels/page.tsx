@@ -145,7 +145,7 @@ function Running({ desk }: { desk: Desk }) {
 function usePiles(desk: Desk): void {
   useQuietly(() => {
     if (desk.photos.size < 2) return;
-    piles(desk.title.id).then((p) => desk.changedPiles(p.piles), () => undefined); // without an answer the prints lie side by side
+    piles(desk.title.id).then((p) => desk.table.changedPiles(p.piles), () => undefined); // without an answer the prints lie side by side
   }, 700, [desk.photos]);
 }
 

@@ -23,7 +23,7 @@ export function Partners({ desk }: { desk: Desk }) {
   const { answer, trouble } = useAnswer(desk, { photo, spread: blank?.spread ?? 0 }, weights, { box, surprise }, apart.length);
   const [shown, setShown] = useState<PhotoID>(0);
   useEffect(() => setShown(0), [photo]);
-  useEffect(() => () => desk.leaveTrial(), [photo]); // also when the panel closes
+  useEffect(() => () => desk.trial.leave(), [photo]); // also when the panel closes
   const large = answer?.of === photo ? answer.partners.find((p) => p.photo === shown) : undefined;
   return (
     <aside class="side partners" data-panel="partners" aria-labelledby="partners-title">
@@ -45,7 +45,7 @@ export function Partners({ desk }: { desk: Desk }) {
         </>
       )}
       {photo !== 0 && <KeptApart photo={photo} apart={apart} again={(other) => keep([photo, other], false)} />}
-      {desk.trial ? desk.trial.large && <TrialLarge desk={desk} trial={desk.trial} /> : large && <Large desk={desk} photo={photo} partner={large} />}
+      {desk.trial.now ? desk.trial.now.large && <TrialLarge desk={desk} trial={desk.trial.now} /> : large && <Large desk={desk} photo={photo} partner={large} />}
     </aside>
   );
 }
@@ -130,7 +130,7 @@ function PartnerLine({ desk, photo, partner, shown, show, never }: LineProps) {
         <p class="quiet side-words">{sentence(sideWords(q, photo, partner))}</p>
         <p class="line-acts">
           {can && <Word act="pair" strong aria-label={`Pair ${photo} with ${partner.photo}`} onClick={pair}>Pair</Word>}
-          {can && <Word act="try" aria-label={`Try it: ${partner.photo} beside ${photo}`} aria-pressed={desk.trial?.partner === partner.photo} onClick={() => desk.tryPair(photo, partner.photo, want)}>Try it</Word>}
+          {can && <Word act="try" aria-label={`Try it: ${partner.photo} beside ${photo}`} aria-pressed={desk.trial.now?.partner === partner.photo} onClick={() => desk.trial.hang(photo, partner.photo, want)}>Try it</Word>}
           <Word act="never" aria-label={`Never these two: ${photo} with ${partner.photo}`} onClick={never}>Never these two</Word>
           {words && <span class="quiet">{words}</span>}
         </p>

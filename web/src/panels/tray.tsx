@@ -15,7 +15,7 @@ export function TrayFrame({ desk, board }: { desk: Desk; board: Board }) {
   useDesk(desk);
   const [tools, setTools] = useState(false); // on narrow screens they are folded away
   const [shows, setShows] = useState<"table" | "box">("table"); // on narrow screens only one has room
-  useLayoutEffect(() => { if (desk.findings > 0) setTools(true); }, [desk.findings]);
+  useLayoutEffect(() => { if (desk.table.findings > 0) setTools(true); }, [desk.table.findings]);
   const counts = desk.counts;
   const { trayOpen, tray } = desk.view;
   const bare = counts.wall === 0 && counts.table + desk.arrivals.list.length > 0;
@@ -56,7 +56,7 @@ function Body({ desk, board, height }: { desk: Desk; board: Board; height: numbe
       <div class="tray-table">
         <div ref={table} class="prints-frame" />
         <Arriving desk={desk} />
-        {counts.table > 0 && desk.laid.length === 0 && <p class="empty">Nothing on the table is like this.</p>}
+        {counts.table > 0 && desk.table.laid.length === 0 && <p class="empty">Nothing on the table is like this.</p>}
         {counts.table + desk.arrivals.list.length === 0 && <p class="empty">{desk.photos.size === 0 ? "Nothing here yet: bring photographs in, and they lie here." : "Nothing lies on the table: every photo is on the wall or in the box."}</p>}
       </div>
       <div class="tray-box">
@@ -94,7 +94,7 @@ function Edge({ desk, height }: { desk: Desk; height: number }) {
 function HandLine({ desk }: { desk: Desk }) {
   const { hand } = desk;
   if (!hand.chosen) {
-    return <div class="hand"><p class="hint">{desk.trial ? "A pair is being tried. Take it or leave it." : desk.earlier ? "An earlier version can be looked at, not changed." : "Drag a photo, or choose one."}</p></div>;
+    return <div class="hand"><p class="hint">{desk.trial.now ? "A pair is being tried. Take it or leave it." : desk.earlier ? "An earlier version can be looked at, not changed." : "Drag a photo, or choose one."}</p></div>;
   }
   const run = (command: ReturnType<typeof commandsFor>[number]) => {
     const photo = hand.chosen?.kind === "photo" ? hand.chosen.photo : 0;

@@ -1,20 +1,20 @@
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
-import type { Trial } from "../model/beside";
 import type { Desk } from "../model/desk";
 import { at, indexOf, lying, type PhotoID, type Sequence, type SpreadID } from "../model/sequence";
 import { facing } from "../model/words";
 import { leftAndRight } from "../model/judged";
+import type { Trial } from "../model/trial";
 import type * as api from "../net/api";
 import { Facing, useDesk, Word } from "./parts";
 
 /** Says, as long as it is so, that a pair is only tried; here it is taken or left. */
 export function TrialBand({ desk }: { desk: Desk }) {
   useDesk(desk);
-  const { trial } = desk;
+  const trial = desk.trial.now;
   const first = useRef<HTMLElement>(null);
   const taken = useRef(false);
   const take = () => {
-    taken.current = desk.takeTrial();
+    taken.current = desk.trial.take();
   };
   const tried = trial ? `${trial.photo} ${trial.partner}` : "";
   useEffect(() => {
@@ -36,8 +36,8 @@ export function TrialBand({ desk }: { desk: Desk }) {
     <section class="band" aria-label="A pair is tried" ref={first} data-panel="trial">
       <p>Trying <strong>{trial.partner}</strong> beside <strong>{trial.photo}</strong> on {pagesOf(trial.sequence, trial.spread)}. Nothing has changed.</p>
       <Word act="take-trial" strong onClick={take}>Take it</Word>
-      <Word act="leave-trial" onClick={() => desk.leaveTrial()}>Leave it</Word>
-      <Word act="enlarge-trial" aria-pressed={trial.large} onClick={() => desk.enlargeTrial(!trial.large)}>See it large</Word>
+      <Word act="leave-trial" onClick={() => desk.trial.leave()}>Leave it</Word>
+      <Word act="enlarge-trial" aria-pressed={trial.large} onClick={() => desk.trial.enlarge(!trial.large)}>See it large</Word>
     </section>
   );
 }
