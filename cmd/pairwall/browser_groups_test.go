@@ -83,7 +83,7 @@ func TestGroupsAreWalkedFromTheKeyboard(t *testing.T) {
 func TestTheBarKeepsOneLineFromALaptopUp(t *testing.T) {
 	a := startApp(t)
 	a.multiply(400)
-	a.pairs(120)
+	a.pairs(24)
 	b := a.visit(desktop)
 	b.click(act("count-pages"))
 	b.click(`[data-binding="saddle-stitch"]`)
