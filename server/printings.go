@@ -25,6 +25,7 @@ type printingWish struct {
 	Sheet  string              `json:"sheet"`           // for dummy and test: A4, A3 or Letter
 	Duplex pages.Duplex        `json:"duplex"`          // for dummy
 	Creep  pages.Creep         `json:"creep"`           // for dummy
+	Fit    bool                `json:"fit"`             // for dummy: pages are made smaller where two do not fit
 	Pages  []int               `json:"pages,omitempty"` // for test: by number
 }
 
@@ -39,7 +40,7 @@ func (w printingWish) order() (printing.Order, error) {
 		if err != nil {
 			return o, err
 		}
-		o.Style.Sheet, o.Dummy = sheet, pages.DummyStyle{Sheet: sheet, Duplex: w.Duplex, Creep: w.Creep}
+		o.Style.Sheet, o.Dummy = sheet, pages.DummyStyle{Sheet: sheet, Duplex: w.Duplex, Creep: w.Creep, Fit: w.Fit}
 	}
 	return o, w.Press.Check()
 }
@@ -73,11 +74,18 @@ type printingRun struct {
 type printTerms struct {
 	Pages   int              `json:"pages"`
 	Blank   int              `json:"blank"`  // pages that fill up a dummy's last sheet
+	Scales  []scaleTold      `json:"scales"` // of a dummy's pages, where they must be made smaller
 	Folded  bool             `json:"folded"` // a dummy is folded and stapled; otherwise cut
 	Creeps  []creepTold      `json:"creeps"`
 	Profile string           `json:"profile"` // name of the printer's profile; "" when there is none
 	Unmet   []string         `json:"unmet"`   // what PDF/X-4 asks and cannot be met, with the profile there is
 	Unfit   []printing.Unfit `json:"unfit"`   // pages whose originals cannot be printed
+}
+
+// scaleTold is a sheet on which two pages do not fit as large as they are.
+type scaleTold struct {
+	Sheet string  `json:"sheet"`
+	Scale float64 `json:"scale"` // that makes them fit, less than 1
 }
 
 type creepTold struct {
@@ -92,10 +100,19 @@ func (s *Server) showPrintTerms(r *http.Request) (t printTerms, err error) {
 		return t, err
 	}
 	book := m.Book()
-	t = printTerms{Pages: len(book.Pages), Blank: book.Blank(), Folded: book.Folded(), Unfit: m.Unfit(r.Context()),
+	t = printTerms{Pages: len(book.Pages), Blank: book.Blank(), Folded: book.Folded(), Unfit: m.Unfit(r.Context()), Scales: []scaleTold{},
 		Unmet: append([]string{}, m.Intent(printing.PressStyle{}).Unmet()...)}
 	if m.Profile != nil {
 		t.Profile = m.Profile.Name
+	}
+	for _, sheet := range pages.Sheets {
+		scale, err := book.Scale(pages.DummyStyle{Sheet: sheet, Fit: true})
+		if err != nil {
+			return t, err
+		}
+		if scale < 1 {
+			t.Scales = append(t.Scales, scaleTold{sheet.Name, scale})
+		}
 	}
 	for _, c := range pages.Creeps {
 		amount, err := book.Creep(c)

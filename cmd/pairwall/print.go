@@ -32,6 +32,7 @@ type printCommand struct {
 	Instead bool         `help:"With pages and test: print the card image where an original is missing or damaged."`
 	Duplex  pages.Duplex `enum:"short,long" default:"short" help:"With dummy: the edge the printer turns the sheet over on, short or long."`
 	Creep   pages.Creep  `enum:"none,sheets,gaps,arc,trimming" default:"gaps" help:"With dummy: how creep is reckoned: none, sheets (one thickness of paper for each sheet), gaps (for each but the outermost), arc (the way round the fold, with a fifth to spare), trimming (as much as the book is thick)."`
+	Fit     bool         `help:"With dummy: make pages smaller where two do not fit on the sheet."`
 	Page    []int        `help:"With test: a page's number; may be given more than once."`
 }
 
@@ -44,7 +45,7 @@ func (c *printCommand) Run(h *house) error {
 	order.Style.Sheet, order.Style.Long = sheet, pages.Length(c.Long)
 	order.Style.Backs, order.Style.Palette, order.Style.Caption = c.Backs, c.Palette, !c.Plain
 	order.Press = printing.PressStyle{Marks: c.Marks, Most: c.Most, Screen: c.Screen, Convert: c.Convert, Cards: c.Instead}
-	order.Dummy, order.Chosen = pages.DummyStyle{Sheet: sheet, Duplex: c.Duplex, Creep: c.Creep}, c.Page
+	order.Dummy, order.Chosen = pages.DummyStyle{Sheet: sheet, Duplex: c.Duplex, Creep: c.Creep, Fit: c.Fit}, c.Page
 	return asked{Title: c.Title}.answer(h, func(st *store.Store, title sequence.Title, _ []sequence.Photo, _ sequence.Sequence) error {
 		matter, err := printing.Gather(h.ctx, st, title.ID)
 		if err != nil {

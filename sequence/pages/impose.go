@@ -12,6 +12,7 @@ type DummyStyle struct {
 	Sheet  Sheet
 	Duplex Duplex
 	Creep  Creep // "" is NoCreep
+	Fit    bool  // pages are made smaller where two do not fit on the sheet
 }
 
 // Duplex is about which edge a home printer turns the sheet over.
@@ -104,7 +105,7 @@ type Seat struct {
 // together at the back. Pages that fill up a last sheet are blank; Blank says how
 // many.
 //
-// Errors: Invalid when two pages do not fit on the sheet, for a book without
+// Errors: Invalid when two pages do not fit on the sheet and may not be made smaller, for a book without
 // pages, for a formula there is not.
 func (b Book) Dummy(style DummyStyle) (sides []Imposed, err error) {
 	if len(b.Pages) == 0 {
@@ -113,7 +114,7 @@ func (b Book) Dummy(style DummyStyle) (sides []Imposed, err error) {
 	if style.Duplex != LongEdge && style.Duplex != ShortEdge {
 		return nil, &sequence.Error{Code: sequence.Invalid, Message: fmt.Sprintf("No sheet is turned over about its %q edge.", style.Duplex), Hint: "Say long or short."}
 	}
-	paper, err := style.paper(b.Format.Trim)
+	paper, err := style.ground(b.Format.Trim)
 	if err != nil {
 		return nil, err
 	}
@@ -129,17 +130,44 @@ func (b Book) Folded() bool { return b.Format.Binding == SaddleStitch }
 // Blank is how many blank pages end a dummy, because sheets are whole.
 func (b Book) Blank() int { return roundUp(len(b.Pages), fold) - len(b.Pages) }
 
-// paper is the sheet as two pages lie on it side by side.
-func (s DummyStyle) paper(trim Size) (Size, error) {
+// ground is a sheet as two pages lie on it side by side, and how large they lie
+// there: 1 is their true size.
+type ground struct {
+	Size
+	scale Length
+}
+
+// ground chooses which way the sheet lies: so that two pages fit, or so that they
+// are made smaller least.
+func (s DummyStyle) ground(trim Size) (ground, error) {
 	two := Size{2 * trim.Width, trim.Height}
-	for _, paper := range []Size{s.Sheet.Turned(), s.Sheet.Size} {
+	lying, standing := s.Sheet.Turned(), s.Sheet.Size
+	for _, paper := range []Size{lying, standing} {
 		if two.Within(paper) {
-			return paper, nil
+			return ground{paper, 1}, nil
 		}
 	}
-	return Size{}, &sequence.Error{Code: sequence.Invalid,
-		Message: fmt.Sprintf("Two pages of %s × %s do not fit beside each other on %s.", trim.Width, trim.Height, s.Sheet.Name),
-		Hint:    "Choose a larger sheet."}
+	if !s.Fit {
+		return ground{}, &sequence.Error{Code: sequence.Invalid,
+			Message: fmt.Sprintf("Two pages of %s × %s do not fit beside each other on %s.", trim.Width, trim.Height, s.Sheet.Name),
+			Hint:    "Choose a larger sheet, or have the pages made smaller."}
+	}
+	scaled := func(paper Size) ground {
+		return ground{paper, paper.Fitted(float64(two.Width), float64(two.Height)).Width / two.Width}
+	}
+	best := scaled(lying)
+	if other := scaled(standing); other.scale > best.scale {
+		best = other
+	}
+	return best, nil
+}
+
+// Scale is how large the pages of a dummy are: 1 is their true size.
+//
+// Error: Invalid when they would have to be made smaller and may not.
+func (b Book) Scale(style DummyStyle) (float64, error) {
+	on, err := style.ground(b.Format.Trim)
+	return float64(on.scale), err
 }
 
 // Creep is the creep of the book as a stapled dummy, by a formula.
@@ -152,7 +180,7 @@ func (b Book) Creep(c Creep) (Length, error) {
 // stapled imposes folded sheets, the outermost first: facing numbers sum to one
 // more than there are pages (published by several printers, see the table of
 // sources).
-func (b Book) stapled(style DummyStyle, paper Size) ([]Imposed, error) {
+func (b Book) stapled(style DummyStyle, paper ground) ([]Imposed, error) {
 	count := len(b.Pages) + b.Blank()
 	creep, err := b.Creep(style.Creep)
 	if err != nil {
@@ -184,7 +212,7 @@ func (b Book) leafThickness() Length {
 
 // turns tells whether the back is upside down: two pages lie beside each other,
 // so that the sheet turned about its upright edge has its back upright.
-func (s DummyStyle) turns(paper Size) bool {
+func (s DummyStyle) turns(paper ground) bool {
 	upright := ShortEdge // of a lying sheet the upright edges are the short ones
 	if paper.Height > paper.Width {
 		upright = LongEdge
@@ -194,7 +222,7 @@ func (s DummyStyle) turns(paper Size) bool {
 
 // leaves imposes single leaves, two to a sheet, so that cutting the sheets along
 // the middle and laying the right pile below the left one gives the order.
-func (b Book) leaves(style DummyStyle, paper Size) []Imposed {
+func (b Book) leaves(style DummyStyle, paper ground) []Imposed {
 	count := len(b.Pages) + b.Blank()
 	half := count / 2 // pages in the left pile: even, for count is a multiple of 4
 	var sides []Imposed
@@ -212,23 +240,20 @@ func (b Book) leaves(style DummyStyle, paper Size) []Imposed {
 // side lays two pages beside each other in the middle of a sheet, each moved
 // towards the fold. Leaves that are cut apart keep their bleed where there is
 // room.
-func (b Book) side(paper Size, moved Length, left, right int) Imposed {
-	trim, middle := b.Format.Trim, paper.Width/2
+func (b Book) side(paper ground, moved Length, left, right int) Imposed {
+	trim, bleed, middle := Size{b.Format.Trim.Width * paper.scale, b.Format.Trim.Height * paper.scale}, b.Format.Bleed*paper.scale, paper.Width/2
 	y := (paper.Height - trim.Height) / 2
 	gap := Length(0)
 	if !b.Folded() {
-		gap = min(b.Format.Bleed, (paper.Width-2*trim.Width)/4)
+		gap = max(0, min(bleed, (paper.Width-2*trim.Width)/4))
 	}
-	whole := Rect{Size: paper}
 	seat := func(page int, x Length, room Rect) Seat {
 		at := Rect{x, y, trim}
-		return Seat{page, at, at.Inset(-b.Format.Bleed).meeting(room)}
+		return Seat{page, at, at.Inset(-bleed).meeting(room)}
 	}
-	leftHalf, rightHalf := whole, whole
-	leftHalf.Width = middle
-	rightHalf.X, rightHalf.Width = middle, paper.Width-middle
-	return Imposed{Size: paper, Fold: middle, Creep: moved, Trims: []Seat{
-		seat(left, middle-gap-trim.Width+moved, leftHalf), seat(right, middle+gap-moved, rightHalf)}}
+	half := Size{middle, paper.Height}
+	return Imposed{Size: paper.Size, Fold: middle, Creep: moved, Trims: []Seat{
+		seat(left, middle-gap-trim.Width+moved, Rect{Size: half}), seat(right, middle+gap-moved, Rect{middle, 0, half})}}
 }
 
 // DummyWords tell step by step how a dummy of so many sheets is made, with what
@@ -236,6 +261,9 @@ func (b Book) side(paper Size, moved Length, left, right int) Imposed {
 func (b Book) DummyWords(style DummyStyle, sheets int) []string {
 	said := []string{fmt.Sprintf("Print the first %s at 100 %%, not fitted to the page, on both sides, turned over on the %s edge. Try one sheet first.",
 		plural(2*sheets, "page", "pages"), style.Duplex)}
+	if scale, err := b.Scale(style); err == nil && scale < 1 {
+		said = append(said, fmt.Sprintf("The pages are smaller than they will be, %.0f %% of their size, so that two fit on %s.", 100*scale, style.Sheet.Name))
+	}
 	if blank := b.Blank(); blank > 0 {
 		said = append(said, fmt.Sprintf("The book has %s; the last %d of the dummy are blank, because sheets are whole.", count(len(b.Pages)), blank))
 	}

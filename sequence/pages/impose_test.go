@@ -218,6 +218,24 @@ func TestADummyThatCannotBePrintedIsRefusedWithTheWayOut(t *testing.T) {
 	}
 }
 
+func TestPagesAreMadeSmallerWhereTwoDoNotFit(t *testing.T) {
+	b := blankBook(8, SaddleStitch)
+	b.Format.Trim = Size{210, 297}
+	style := DummyStyle{Sheet: Sheets[0], Duplex: ShortEdge, Fit: true}
+	scale, err := b.Scale(style)
+	if err != nil || math.Abs(scale-math.Sqrt(0.5)) > 0.002 { // ISO 216: two sheets of half the area
+		t.Fatalf("%v, %v", scale, err)
+	}
+	for _, side := range dummy(t, b, style) {
+		for _, seat := range side.Trims {
+			inside(t, "page made smaller", seat.Trim, Rect{Size: side.Size})
+			if !near3(seat.Trim.Width, 210*Length(scale)) || !near3(seat.Trim.Height, 297*Length(scale)) {
+				t.Errorf("%v", seat.Trim)
+			}
+		}
+	}
+}
+
 func TestATestSheetHoldsAsManyPagesAsFitAtTheirSize(t *testing.T) {
 	b := blankBook(12, SaddleStitch)
 	for sheet, each := range map[string]int{"A4": 2, "A3": 4, "Letter": 1} { // A5 is 148 × 210: two are wider than 11 in

@@ -67,7 +67,12 @@ func (k *Ink) imposed(b Bound, side pages.Imposed) error {
 			continue // a blank that fills the last sheet up
 		}
 		err := k.In(seat.Print, func() error {
-			return k.From(seat.Trim.X, seat.Trim.Y, func() error { return k.page(b, b.Book.Pages[seat.Page-1]) })
+			return k.From(seat.Trim.X, seat.Trim.Y, func() error {
+				if scale := float64(seat.Trim.Width / b.Book.Format.Trim.Width); scale < 0.9999 { // about the corner of its trim
+					k.content.Matrix([6]float64{scale, 0, 0, scale, k.x(0) * (1 - scale), k.y(0) * (1 - scale)})
+				}
+				return k.page(b, b.Book.Pages[seat.Page-1])
+			})
 		})
 		if err != nil {
 			return err

@@ -46,8 +46,14 @@ func TestGoldenPages(t *testing.T) {
 	_, dummy := written(t, func(d *Document) error {
 		return d.Dummy(bound, pages.DummyStyle{Sheet: pages.Sheets[0], Duplex: pages.LongEdge, Creep: pages.CreepGaps})
 	})
+	large := format
+	large.Trim = pages.Size{Width: 210, Height: 297}
+	fitted := Bound{Book: laid(large, [2]int{120, 80}, [2]int{120, 80}, [2]int{120, 80}, [2]int{120, 80}, [2]int{120, 80}), Open: drawn}
+	_, smaller := written(t, func(d *Document) error {
+		return d.Dummy(fitted, pages.DummyStyle{Sheet: pages.Sheets[0], Duplex: pages.ShortEdge, Fit: true})
+	})
 	_, test := written(t, func(d *Document) error { return d.TestSheet(bound, pages.Sheets[1], []int{3, 4, 9}) })
-	for _, file := range []string{single, spreads, dummy, test} {
+	for _, file := range []string{single, spreads, dummy, smaller, test} {
 		accepted(t, file)
 	}
 	for _, c := range []struct {
@@ -56,7 +62,7 @@ func TestGoldenPages(t *testing.T) {
 	}{
 		{"title page", single, 1}, {"full bleed", single, 4}, {"across, left", single, 6}, {"across, right", single, 7}, {"text", single, 9},
 		{"first opening", spreads, 1}, {"opening across", spreads, 4},
-		{"dummy, outside", dummy, 1}, {"dummy, its back", dummy, 2}, {"how to make it", dummy, 7}, {"test", test, 1},
+		{"dummy, outside", dummy, 1}, {"dummy, its back", dummy, 2}, {"how to make it", dummy, 7}, {"dummy, smaller", smaller, 5}, {"test", test, 1},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := rendered(t, c.file, c.page, 40)

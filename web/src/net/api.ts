@@ -1396,6 +1396,7 @@ export interface PrintTerms {
   folded: boolean;
   pages: number;
   profile: string;
+  scales: ScaleTold[];
   unfit: Unfit[];
   unmet: string[];
 }
@@ -1449,6 +1450,7 @@ export interface PrintingShown {
 export interface PrintingWish {
   creep: string;
   duplex: string;
+  fit: boolean;
   kind: string;
   pages?: number[];
   press: PressStyle;
@@ -1683,6 +1685,11 @@ export interface Same {
   photo: number;
   score: number;
   words: string;
+}
+
+export interface ScaleTold {
+  scale: number;
+  sheet: string;
 }
 
 export interface Search {

@@ -18,10 +18,11 @@ interface Wish {
   readonly sheet: string;
   readonly duplex: api.PrintingWish["duplex"];
   readonly creep: string;
+  readonly fit: boolean; // pages made smaller, where two do not fit
   readonly pages: string; // as typed
 }
 
-const first: Wish = { kind: "pages", marks: false, small: false, screen: false, convert: false, cards: false, sheet: "A4", duplex: "short", creep: "gaps", pages: "" };
+const first: Wish = { kind: "pages", marks: false, small: false, screen: false, convert: false, cards: false, sheet: "A4", duplex: "short", creep: "gaps", fit: true, pages: "" };
 const named: Readonly<Record<string, string>> = { pages: "For the printer", spreads: "To look at", dummy: "A dummy", test: "A few pages at true size" };
 const wanted = 300; // pixels per inch: published practice
 
@@ -47,7 +48,7 @@ export function Press({ desk }: { desk: Desk }) {
   const begin = () => {
     setTrouble(undefined);
     const before = desk.printing;
-    const asked: api.PrintingWish = { kind, sheet: wish.sheet, duplex: wish.duplex, creep: wish.creep, pages: chosen,
+    const asked: api.PrintingWish = { kind, sheet: wish.sheet, duplex: wish.duplex, creep: wish.creep, fit: wish.fit, pages: chosen,
       press: { marks: wish.marks, most: wish.small ? wanted : 0, screen: wish.screen, convert: wish.convert && !wish.screen, cards: wish.cards } };
     const begun = (p: api.PrintingShown) => desk.printing === before && desk.printed(p); // a short one has ended before its beginning is answered
     program.print(id, asked).then(begun, (err) => setTrouble(program.troubleOf(err)));
@@ -112,6 +113,7 @@ function ForPrinter({ desk, terms, wish, set }: PartProps & { desk: Desk }) {
 }
 
 function Dummy({ terms, wish, set }: PartProps) {
+  const scaled = terms.scales.find((s) => s.sheet === wish.sheet);
   return (
     <>
       <Paper wish={wish} set={set} />
@@ -128,6 +130,7 @@ function Dummy({ terms, wish, set }: PartProps) {
           </select>
         </label>
       )}
+      {scaled && <Tick name="fit" on={wish.fit} set={(fit) => set({ fit })}>make pages smaller, to {Math.floor(scaled.scale * 100)} %: two do not fit on {wish.sheet}</Tick>}
       {terms.blank > 0 && <p class="quiet">The last {plural(terms.blank, "page")} of the dummy {terms.blank === 1 ? "is" : "are"} blank, because sheets are whole.</p>}
       <p class="care">Its last page tells how to make it. Cut along a steel rule on a mat, fingers behind it and the blade moving past your hand, not towards it.</p>
     </>
