@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import type * as api from "../net/api";
-import { addedLeaf, cropMoved, cropZoomed, cropped, keptCrop, movedLeaf, openedAt, openedOf, placed, placementOf, placeOf, torn, wholeCrop, withLeaf } from "./plan";
+import { addedLeaf, cropMoved, cropZoomed, cropped, keptCrop, movedLeaf, openedAt, openedOf, overflowing, placed, placementOf, placeOf, torn, wholeCrop, withLeaf } from "./plan";
 
 const plan: api.Plan = { manner: "framed", captions: false, folios: false, edition: 0, front: [], back: [], laid: [], placements: [] };
 const near = (got: object, want: object) => {
@@ -72,4 +72,13 @@ test("pages of words are found, changed, moved and taken away where they stand",
   const laid = withLeaf(full, { on: { spread: 4, side: "left" } }, { kind: "text", text: "here" });
   assert.deepEqual(laid.laid, [{ on: { spread: 4, side: "left" }, kind: "text", text: "here" }]);
   assert.deepEqual(withLeaf(laid, { on: { spread: 4, side: "left" } }, undefined).laid, []);
+});
+
+test("a text that is longer than its page goes on at the word that does not fit", () => {
+  const room = { x: 10, y: 10, width: 50, height: 10 };
+  const lines = [[13, "one two"], [18, "three"], [23, "four five"]].map(([y, text]) => ({ x: 10, y, text, size: 3.5 }) as api.TextLine);
+  const folio = { x: 10, y: 200, text: "3", size: 2.8 };
+  assert.deepEqual(overflowing("one  two\nthree\n\nfour five", [...lines, folio], room), ["one  two\nthree", "four five"]);
+  assert.equal(overflowing("one two", [lines[0]!, folio], room), undefined);
+  assert.equal(overflowing("one two", [{ ...lines[0]!, y: 40 }], room), undefined); // not even a line
 });

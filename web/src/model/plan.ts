@@ -72,6 +72,21 @@ export function movedLeaf(plan: api.Plan, place: { in: "front" | "back"; at: num
   return { ...plan, [place.in]: list };
 }
 
+/**
+ * A text divided where its page ends: what of it fits, and what goes on. lines are those of its page, the folio's among
+ * them; undefined when all fits, or not even a line.
+ */
+export function overflowing(text: string, lines: readonly api.TextLine[], room: api.Rect): readonly [fits: string, goesOn: string] | undefined {
+  const own = lines.filter((l) => l.size === lines[0]!.size);
+  const fit = own.filter((l) => l.y + 0.2 * l.size <= room.y + room.height + 0.001); // a fifth of its size lies below the baseline
+  if (fit.length === 0 || fit.length === own.length) return undefined;
+  let words = fit.reduce((n, l) => n + l.text.split(/\s+/).filter(Boolean).length, 0);
+  for (const word of text.matchAll(/\S+/g)) {
+    if (words-- === 0) return [text.slice(0, word.index).trimEnd(), text.slice(word.index)];
+  }
+  return undefined;
+}
+
 /** Pages before the wall that are odd in number tear every spread. */
 export const torn = (plan: api.Plan) => plan.front.length % 2 === 1;
 

@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Desk } from "../model/desk";
 import { withUnit } from "../model/format";
 import type { Paging } from "../model/paging";
-import { isWhole, leafWords, manners, mannerWords, movedLeaf, placed, placementOf, placeOf, withLeaf, type Place, type Said } from "../model/plan";
+import { addedLeaf, isWhole, leafWords, manners, mannerWords, movedLeaf, overflowing, placed, placementOf, placeOf, withLeaf, type Place, type Said } from "../model/plan";
 import type { Page } from "../model/sequence";
 import type * as api from "../net/api";
 import type { Cropping } from "./cropping";
@@ -131,12 +131,19 @@ function Resting({ children }: { children: (rest: (run: () => void) => void) => 
   return <>{children(rest)}</>;
 }
 
-function LeafSettings({ desk, paging, leaf, place }: Props & { leaf: api.Leaf; place: Place }) {
+function LeafSettings({ desk, paging, page, leaf, place }: Props & { leaf: api.Leaf; place: Place }) {
   const edit = (act: string, next: (plan: api.Plan) => api.Plan) => void paging.edit(act, ({ format, plan }) => ({ format, plan: next(plan) })).then(() => desk.say(act));
   const [text, setText] = useState(leaf.text ?? "");
   const writing = useRef(false);
   useEffect(() => { if (!writing.current) setText(leaf.text ?? ""); }, [leaf.text]);
   const write = (typed: string) => edit(`write ${leafWords[leaf.kind].toLowerCase()}`, (plan) => withLeaf(plan, place, { kind: leaf.kind, text: typed }));
+  const room = page.writings?.[0]?.room;
+  const divided = leaf.kind === "text" && "in" in place && room ? overflowing(leaf.text ?? "", paging.book?.lines[page.number - 1] ?? [], room) : undefined;
+  const goOn = () => {
+    if (!divided || !("in" in place)) return;
+    const [fits, goesOn] = divided;
+    edit("go on with the text on another page", (plan) => addedLeaf(withLeaf(plan, place, { kind: "text", text: fits }), { in: place.in, at: place.at + 1 }, { kind: "text", text: goesOn }));
+  };
   const kinds = Object.keys(leafWords) as api.Leaf["kind"][];
   return (
     <fieldset class="fields">
@@ -153,6 +160,7 @@ function LeafSettings({ desk, paging, leaf, place }: Props & { leaf: api.Leaf; p
               onInput={(e) => { writing.current = true; const typed = e.currentTarget.value; setText(typed); rest(() => write(typed)); }} /></label>
         )}</Resting>
       )}
+      {divided && <p>It is longer than the page. <Word act="go-on" onClick={goOn}>Go on on another page</Word></p>}
       {leaf.kind === "colophon" && <p class="quiet">Edition, size, binding and papers are added from the format.</p>}
       <p class="line-acts">
         {"in" in place && <Word act="leaf-earlier" onClick={() => edit("move a page earlier", (plan) => movedLeaf(plan, place, -1))}>Earlier</Word>}
