@@ -2,7 +2,10 @@ package server
 
 import (
 	"bytes"
+	"fmt"
 	"net/http"
+	"os"
+	"strings"
 	"testing"
 
 	"pairwall/sequence"
@@ -58,7 +61,7 @@ func TestABookIsLaidOutBeforeItIsTaken(t *testing.T) {
 		t.Errorf("%+v", shown)
 	}
 	asked := bookAsked{Format: pages.FirstFormat.Bound(pages.SaddleStitch), Plan: pages.FirstPlan}
-	asked.Plan.Front = []pages.Leaf{{Kind: pages.TitleLeaf, Text: "Eleven days\nfrom Trieste to Bari ☃"}}
+	asked.Plan.Front = []pages.Leaf{{Kind: pages.TitleLeaf, Text: "Eleven days\nfrom Trieste to Bari ש"}}
 	h.want(200, "POST", at+"/book", asked, &shown)
 	kinds := []pages.MisfitKind{}
 	for _, m := range shown.Misfits {
@@ -84,6 +87,12 @@ func TestThePageGetsTheFacesThatArePrinted(t *testing.T) {
 	got := h.fetch("/fonts/1.ttf", "")
 	if got.status != 200 || !bytes.Equal(got.body, web.Fonts[0]) {
 		t.Errorf("%d, %d bytes", got.status, len(got.body))
+	}
+	// The browser knows by itself how many there are.
+	for file, want := range map[string]string{"../web/src/panels/faces.ts": fmt.Sprintf("const faces = %d;", len(web.Fonts)), "../web/styles/cover.css": fmt.Sprintf(`"Printed %d", sans-serif`, len(web.Fonts))} {
+		if text, err := os.ReadFile(file); err != nil || !strings.Contains(string(text), want) {
+			t.Errorf("%s does not say %s: %v", file, want, err)
+		}
 	}
 	if got := h.fetch("/fonts/9.ttf", ""); got.status != 404 {
 		t.Errorf("%d", got.status)

@@ -161,13 +161,17 @@ func TestPagesBeforeTheWallThatWouldTearItAreTold(t *testing.T) {
 	b.until("the bar counts them", `document.querySelector('[data-count="pages"]').textContent === "8"`)
 
 	b.click(overview(1))
-	b.writeOver(`textarea[name="leaf-text"]`, "Elf Tage ☃\nvon Triest nach Bari")
-	b.says("[data-all-misfits]", "the typeface lacks “☃” (U+2603)")
+	b.writeOver(`textarea[name="leaf-text"]`, "Elf Tage ש\nvon Triest nach Bari")
+	b.says("[data-all-misfits]", "the typeface lacks “ש” (U+05E9)")
 	b.until("the words stand on the page", `[...document.querySelectorAll('.overview-spread text')].some((el) => el.textContent === "von Triest nach Bari")`)
 	b.click(overview(7)) // the blank page that faces photo 4
 	b.click(act("write-here"))
 	b.there(`textarea[name="leaf-text"]`)
 	b.write(`textarea[name="leaf-text"]`, "Written where nothing hangs.")
+	b.click(panel("pages") + " " + act("close"))
+	b.click(act("checks"))
+	b.click(`[data-misfit="letters"] ` + act("show-on-page"))
+	b.says(panel("pages")+" .page-settings", "Page 1, title page")
 	b.planned(a, "words lie on a blank page", func(p store.Pages) bool { return len(p.Plan.Laid) == 1 && p.Plan.Laid[0].Text == "Written where nothing hangs." })
 }
 

@@ -213,11 +213,21 @@ func (page *BookPage) words(p Plan, f Format, photo sequence.Photo, captioned bo
 	}
 }
 
+// folio numbers a page at its foot, within the title's margins, where no picture
+// lies.
 func (page *BookPage) folio(p Plan, f Format) {
 	if !p.Folios {
 		return
 	}
-	foot := Rect{f.Safe, f.Trim.Height - f.Safe - folioRoom, Size{f.Trim.Width - 2*f.Safe, folioRoom}}
+	m := f.Margins
+	m.Outer, m.Inner = max(m.Outer, f.Safe), max(m.Inner, f.Safe)
+	foot := f.Frame(m, page.Right())
+	foot.Y, foot.Height = f.Trim.Height-f.Safe-folioRoom, folioRoom
+	if page.Shown != nil {
+		if over := page.Shown.Window.meeting(foot); over.Width > tiny && over.Height > tiny {
+			return
+		}
+	}
 	page.Folio = &foot
 	page.Writings = append(page.Writings, Writing{FolioWriting, strconv.Itoa(page.Number), foot})
 }

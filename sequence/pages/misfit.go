@@ -173,7 +173,7 @@ func (page BookPage) written(letters Lettering) (found []Misfit) {
 	}
 	if lacking := letters.Missing(missing); len(lacking) > 0 {
 		found = append(found, Misfit{LettersMisfit, page.Number, photo, fmt.Sprintf("On page %d the typeface lacks %s.", page.Number, named(lacking)),
-			"Write it in letters the typeface has: Latin, Greek, Cyrillic, Armenian and Georgian."})
+			"Write it in letters the typeface has: those of the scripts of Europe, or Japanese ones."})
 	}
 	return found
 }

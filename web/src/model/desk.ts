@@ -51,6 +51,7 @@ export class Desk {
   coverMark = 0; // and for the cover
   inquiryMark = 0; // likewise for what printers were asked and answered
   copiesMark = 0; // likewise for copies, orders and what parcels are made with
+  page = 1; // of the book, the one looked at last
   pages: api.Pages | undefined; // format and page plan, once they are known
   private readonly memo = new Memo();
   search: api.Search | undefined; // for originals that are missing
@@ -299,6 +300,12 @@ export class Desk {
   changedVersions(): void {
     this.versionsMark++;
     this.bell.ring();
+  }
+
+  /** Opens the pages of the book at one of them. */
+  toPage(page: number): void {
+    this.page = page;
+    this.show({ sheet: "pages" });
   }
 
   /** Pages of the book: those of the wall as it is shown, and those before and after it. */

@@ -127,6 +127,7 @@ export interface BookPage {
 
 export interface BookShown {
   book: Book;
+  faces: number;
   lines: TextLine[][];
   misfits: Misfit[];
 }

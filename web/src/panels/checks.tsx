@@ -50,10 +50,11 @@ function Found({ desk, misfit: m, inks }: { desk: Desk; misfit: api.Misfit; inks
             <Print desk={desk} photo={m.photo!} size={400} />
           </figure>
         )}
-        {m.photo ? (
+        {m.photo || m.page ? (
           <p class="line-acts">
             {where && <Word act="see-where" aria-expanded={seen} onClick={() => setSeen(!seen)}>{seen ? "Put it away" : "See where"}</Word>}
-            <Word act="show-on-wall" onClick={show}>Show it on the wall</Word>
+            {m.page ? <Word act="show-on-page" onClick={() => desk.toPage(m.page!)}>Show its page</Word> : null}
+            {m.photo ? <Word act="show-on-wall" onClick={show}>Show it on the wall</Word> : null}
           </p>
         ) : null}
       </div>

@@ -2,7 +2,7 @@ import { useEffect, useId, useState } from "preact/hooks";
 import { facing, turns, turnWords, viewFit, type Facing } from "../model/cover";
 import type * as api from "../net/api";
 import { cardAddress, coverViewAddress } from "../net/program";
-import { usePrintedFaces } from "./opened";
+import { usePrintedFaces } from "./faces";
 import { Word } from "./parts";
 
 /** What is shown on the cover: the simple one, or a picture of the designer's. */

@@ -112,7 +112,7 @@ function Outcome({ changed, tried, before }: { changed: boolean; tried: api.Book
       <p>{list.length === 0 ? (tried ? "Everything that fits now fits in this format too." : "Everything fits.")
         : tried ? `${plural(list.length, "thing")} would not fit any more:` : `${plural(list.length, "thing does", "things do")} not fit as it is:`}
         {better > 0 && ` ${plural(better, "thing that does", "things that do")} not fit now would.`}</p>
-      <ul class="misfits">
+      <ul class="unfit">
         {list.slice(0, 12).map((m, i) => <li key={i} data-misfit={m.kind}>{m.words} <span class="quiet">{m.hint}</span></li>)}
       </ul>
       {list.length > 12 && <p class="quiet">And {list.length - 12} more.</p>}

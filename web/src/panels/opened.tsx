@@ -1,10 +1,10 @@
-import { useEffect } from "preact/hooks";
 import type { PageLine } from "../model/beside";
 import type { Desk } from "../model/desk";
 import { cropped, type Opened } from "../model/plan";
 import type { PhotoID } from "../model/sequence";
 import type * as api from "../net/api";
 import { cardAddress } from "../net/program";
+import { usePrintedFaces } from "./faces";
 
 /** A crop that is in the hand and not kept yet. */
 export interface Live {
@@ -41,7 +41,7 @@ export function OpenedPages({ desk, shown, of, lines, size, live, mark, keeps }:
   const { format } = shown.book;
   const f = field(format, lines);
   return (
-    <svg class="opened" viewBox={`${f.x} ${f.y} ${f.width} ${f.height}`} aria-hidden="true">
+    <svg class="opened printed-words" viewBox={`${f.x} ${f.y} ${f.width} ${f.height}`} aria-hidden="true">
       {([of.left, of.right] as const).map((page) => page && (
         <PageDrawn key={page.number} desk={desk} page={page} text={shown.lines[page.number - 1] ?? []} format={format} lines={lines} size={size} live={live} mark={mark} keeps={keeps} />
       ))}
@@ -110,13 +110,4 @@ function Keep({ desk, of, live, mark }: { desk: Desk; of: api.Shown; live: Live 
   const p = pictureOf(desk, of, live);
   const [x, y] = [p.x + keep.x * p.width, p.y + keep.y * p.height];
   return <g class="keep-mark"><circle class="below" cx={x} cy={y} r={3} /><circle cx={x} cy={y} r={3} /><path d={`M${x - 5} ${y}h10M${x} ${y - 5}v10`} /></g>;
-}
-
-let faces: Promise<unknown> | undefined;
-
-/** Words stand on pages in the typeface they are printed in. */
-export function usePrintedFaces(): void {
-  useEffect(() => {
-    faces ??= Promise.allSettled([1, 2, 3].map(async (n) => document.fonts.add(await new FontFace(`Printed ${n}`, `url(/fonts/${n}.ttf)`).load())));
-  }, []);
 }

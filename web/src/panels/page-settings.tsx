@@ -31,7 +31,7 @@ export function PageSettings(props: Props) {
   return (
     <section class="page-settings" aria-labelledby="page-settings-title" data-page={page.number}>
       <h3 id="page-settings-title">Page {page.number}{page.shown ? `, photo ${page.shown.photo}` : page.leaf ? `, ${leafWords[page.leaf.kind].toLowerCase()}` : ", blank"}</h3>
-      {misfits.length > 0 && <ul class="misfits">{misfits.map((m, i) => <li key={i} data-misfit={m.kind}>{m.words} <span class="quiet">{m.hint}</span></li>)}</ul>}
+      {misfits.length > 0 && <ul class="unfit">{misfits.map((m, i) => <li key={i} data-misfit={m.kind}>{m.words} <span class="quiet">{m.hint}</span></li>)}</ul>}
       {page.shown && <PhotoSettings {...props} of={page.shown} />}
       {page.leaf && place && <LeafSettings key={JSON.stringify(place)} {...props} leaf={page.leaf} place={place} />}
       {!page.shown && !page.leaf && page.on && <BlankSettings {...props} on={page.on as Page} />}

@@ -39,16 +39,17 @@ type Way = "all" | "fit" | "true";
 
 function Book({ desk, paging, now, shown }: { desk: Desk; paging: Paging; now: api.Pages; shown: api.BookShown }) {
   const [way, setWay] = useState<Way>("all");
-  const [at, setAt] = useState(1);
+  const [at, setAt] = useState(desk.page);
   const page = Math.min(at, shown.book.pages.length);
-  const [side, setSide] = useState<"book" | "page">("book");
+  const [side, setSide] = useState<"book" | "page">(desk.page > 1 ? "page" : "book");
   const cropping = useCropping(desk, paging);
   const marking = useMarking(desk, paging);
   const opened = openedOf(shown.book);
   const went = useRef(0); // counts choices, so that what comes late does not undo a newer one
   const go = (to: number) => {
     went.current++;
-    setAt(Math.min(Math.max(1, to), shown.book.pages.length));
+    desk.page = Math.min(Math.max(1, to), shown.book.pages.length);
+    setAt(desk.page);
     setSide("page");
   };
   const goThen = () => {
@@ -156,7 +157,7 @@ function Misfits({ shown, go }: { shown: api.BookShown; go(page: number): void }
   return (
     <section aria-labelledby="misfits-title" data-all-misfits={misfits.length}>
       <h3 id="misfits-title">{misfits.length === 0 ? "Everything fits" : `${plural(misfits.length, "thing does", "things do")} not fit`}</h3>
-      <ul class="misfits">
+      <ul class="unfit">
         {seen.map((m, i) => (
           <li key={i}>{m.page ? <button type="button" class="word" data-act="go-to-page" onClick={() => go(m.page!)}>{m.words}</button> : m.words} <span class="quiet">{m.hint}</span></li>
         ))}
