@@ -127,7 +127,6 @@ export interface BookPage {
 
 export interface BookShown {
   book: Book;
-  faces: number;
   lines: TextLine[][];
   misfits: Misfit[];
 }
