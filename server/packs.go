@@ -22,7 +22,7 @@ func (s *Server) packer() packing.Packer {
 
 func packQuery() []route.Parameter {
 	return []route.Parameter{
-		{Name: "places", Kind: "integer", Doc: "1: with positions, tracks and folder names; 0 when left out."},
+		{Name: "places", Kind: "integer", Doc: "1: with positions, tracks, folder names, orders and prices; 0 when left out."},
 		{Name: "originals", Kind: "integer", Doc: "1: with the original files, which hold their positions; 0 when left out."},
 	}
 }

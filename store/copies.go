@@ -141,15 +141,16 @@ func toBeHad(ctx context.Context, tx *sql.Tx, c edition.Copy, purpose edition.Pu
 		return nil
 	}
 	where := "is damaged"
-	if c.Order != 0 {
+	switch {
+	case c.Order != 0:
 		var number, channel string
 		if err := tx.QueryRowContext(ctx, `SELECT number, channel FROM orders WHERE id = ?`, c.Order).Scan(&number, &channel); err != nil {
 			return err
 		}
 		where = strings.TrimSpace(fmt.Sprintf("is gone to order %s %s", number, channel))
-	} else if c.Place == edition.Given {
+	case c.Place == edition.Given:
 		where = "was given away"
-	} else if c.Place == edition.InShop {
+	case c.Place == edition.InShop:
 		where = "is with " + c.Shop
 	}
 	return &sequence.Error{Code: sequence.Conflict, Message: fmt.Sprintf("Copy %s %s.", c.Mark, where), Hint: "Choose another one."}

@@ -336,8 +336,8 @@ func (s *Store) TakeOrders(ctx context.Context, title sequence.TitleID, name str
 		}
 		took.List.Orders = len(waiting)
 		if len(waiting) == 0 {
+			_, err := tx.ExecContext(ctx, `DELETE FROM order_lists WHERE id = ?`, took.List.ID)
 			took.List.ID = 0
-			_, err := tx.ExecContext(ctx, `DELETE FROM order_lists WHERE id = (SELECT max(id) FROM order_lists)`)
 			return errors.Join(err, s.remember(ctx, tx, title, orders.Signature(table.Header), table.Reading))
 		}
 		if err := allotAll(ctx, tx, title, waiting); err != nil {

@@ -14,7 +14,7 @@ import (
 type packCommand struct {
 	Title     string `required:"" help:"The title to pack." placeholder:"NAME"`
 	Out       string `required:"" help:"The file to make; it is not written over." placeholder:"FILE" type:"path"`
-	Places    bool   `help:"Pack positions, tracks and folder names too: for a machine of your own, not for others."`
+	Places    bool   `help:"Pack positions, tracks, folder names, orders and prices too: for a machine of your own, not for others."`
 	Originals bool   `help:"Pack the original files too; needs --places, since they hold their own."`
 }
 

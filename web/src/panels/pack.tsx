@@ -6,7 +6,7 @@ import { SheetFrame, useDesk } from "./parts";
 
 type Whom = "others" | "me" | "me-and-originals";
 const wishes: readonly (readonly [Whom, words: string, more: string])[] = [
-  ["others", "For somebody else", "without positions, tracks, the names of your folders and what you and printers wrote to each other"],
+  ["others", "For somebody else", "without positions, tracks, the names of your folders and what is between you, printers and buyers"],
   ["me", "For another machine of mine", "with everything the program knows; the originals stay where they are"],
   ["me-and-originals", "For another machine of mine, originals included", "as large as all the files together"],
 ];
@@ -30,7 +30,7 @@ export function Pack({ desk }: { desk: Desk }) {
             </label>
           ))}
         </fieldset>
-        {whom === "others" ? <p class="quiet">Whoever can be recognised should have agreed.</p> : <p class="care">The file tells where you and others live and went. Keep it to yourself.</p>}
+        {whom === "others" ? <p class="quiet">Whoever can be recognised should have agreed.</p> : <p class="care">The file tells where you and others live and went, and who ordered. Keep it to yourself.</p>}
         <p><Make desk={desk} act="make-pack" strong make={(stop) => program.packed(id, whom !== "others", whom === "me-and-originals", stop)}>Pack it</Make></p>
       </section>
       <section aria-labelledby="pack-order">
