@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"image"
 	"image/png"
+	"io"
 	"math/rand/v2"
 	"net/http"
 	"os"
@@ -213,9 +214,11 @@ func TestADiskFullOfPDFIsSaid(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer full.Close()
-	err = h.press.Write(t.Context(), full, m, printing.Order{Kind: printing.Pages}, nil)
-	var coded *sequence.Error
-	if !errors.As(err, &coded) || !errors.Is(err, syscall.ENOSPC) || !strings.Contains(coded.Message, "full") {
-		t.Errorf("%v", err)
+	write := func(out io.Writer) error { return h.press.Write(t.Context(), out, m, printing.Order{Kind: printing.Pages}, nil) }
+	for how, err := range map[string]error{"as it comes": write(full), "in large pieces": printing.Buffered(full, write)} {
+		var coded *sequence.Error
+		if !errors.As(err, &coded) || !errors.Is(err, syscall.ENOSPC) || !strings.Contains(coded.Message, "full") {
+			t.Errorf("%s: %v", how, err)
+		}
 	}
 }

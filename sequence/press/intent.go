@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"time"
 
-	"pairwall/sequence"
 	"pairwall/sequence/colour"
 	"pairwall/sequence/press/pdf"
 )
@@ -30,14 +29,6 @@ func (i Intent) Unmet() []string {
 		return nil
 	}
 	return []string{"PDF/X-4 asks for the profile of a printing press, and sRGB is that of a screen: give the profile your printer names. All else that it asks is met."}
-}
-
-// Check returns an Invalid error for what cannot be an intent.
-func (i Intent) Check() error {
-	if len(i.Profile) >= 128 && componentsOf(i.Profile) >= 3 {
-		return nil
-	}
-	return &sequence.Error{Code: sequence.Invalid, Message: "This is no colour profile to print by.", Hint: "Ask the printer for their ICC profile."}
 }
 
 // identify says in the file what it is made for, as PDF/X-4 asks (ISO 15930-7,

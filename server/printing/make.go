@@ -3,10 +3,12 @@ package printing
 import (
 	"bufio"
 	"context"
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 
 	"pairwall/sequence"
 )
@@ -53,6 +55,10 @@ func Buffered(file io.Writer, write func(io.Writer) error) error {
 }
 
 func noRoom(err error) error {
+	if errors.Is(err, syscall.ENOSPC) {
+		return &sequence.Error{Code: sequence.Unreadable, Message: "The disk is full: there is no room for the PDF.",
+			Hint: "Make room on it, and have the PDF made again.", Err: err}
+	}
 	return &sequence.Error{Code: sequence.Unreadable, Message: "The PDF could not be written to its end.",
-		Hint: "See whether the disk is full.", Err: err}
+		Hint: "Look at the disk, and try again.", Err: err}
 }
