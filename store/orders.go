@@ -362,10 +362,12 @@ func (s *Store) OrderLists(ctx context.Context, title sequence.TitleID) ([]Order
 
 // TakeBack takes a whole table of orders back, as if it had never been read.
 //
-// Errors: Conflict once an order of it was changed, sent or erased; NotFound.
+// Errors: Conflict once an order of it was changed, packed, sent or erased;
+// NotFound.
 func (s *Store) TakeBack(ctx context.Context, title sequence.TitleID, list int64) error {
 	return s.write(ctx, func(tx *sql.Tx) error {
-		touchedOnes, err := texts(ctx, tx, `SELECT number FROM orders WHERE title_id = ? AND list_id = ? AND (revision > 1 OR state <> 'open' OR erased = 1) LIMIT 5`, title, list)
+		touchedOnes, err := texts(ctx, tx, `SELECT number FROM orders WHERE title_id = ? AND list_id = ? AND (revision > 1 OR state <> 'open' OR erased = 1
+			OR EXISTS (SELECT 1 FROM parcels p WHERE p.order_id = orders.id) OR EXISTS (SELECT 1 FROM parcel_acts a WHERE a.order_id = orders.id)) LIMIT 5`, title, list)
 		if err != nil {
 			return err
 		}

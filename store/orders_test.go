@@ -61,6 +61,12 @@ func TestATableOfOrdersIsTakenOnce(t *testing.T) {
 		t.Errorf("%+v", state.Tally)
 	}
 	one, _ := s.Orders(ctx, title)
+	if _, err := s.db.Exec(`INSERT INTO parcel_acts (title_id, order_id) VALUES (?, ?)`, title, one[0].ID); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.TakeBack(ctx, title, lists[1].ID); sequence.CodeOf(err) != sequence.Conflict {
+		t.Errorf("one of it is packed: %v", err)
+	}
 	one[0].Note = "called"
 	if _, err := s.ChangeOrder(ctx, title, one[0], nil, false); err != nil {
 		t.Fatal(err)
