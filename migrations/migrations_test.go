@@ -22,6 +22,7 @@ var published = map[string]string{
 	"0010_pages.sql":            "3d00a83815dcb0151dc00bd19ce98566b5302cc2c91c69730815da1cdb7b136c",
 	"0011_inquiry.sql":          "34ae8d1be75f1b1b411b2ef3d573121c79b3eac32cd8599c29e9111de35d506b",
 	"0012_copies.sql":           "b2250955bdca0a2f8af71af3edba5dfcb57916426c21c1fb28ed4ae1d820eb88",
+	"0013_covers.sql":           "c16d41d00c8e024aa597195e0c5510bb004e7c004d39f02fcfc8983a7f6dff75",
 	"0014_parcels.sql":          "9d6f82cf85941917064ff2c05b2f7ef88ad62db37692b23857fbb0333993bb88",
 }
 

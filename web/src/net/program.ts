@@ -348,3 +348,18 @@ export function cardAddress(titleID: number, photo: number, size: 160 | 400 | 16
 export function previewAddress(titleID: number, bring: number, place: number): string {
   return `/previews/${titleID}/${bring}/${place}.jpg`;
 }
+
+const parcelsAt = (id: number) => `${title(id)}/parcels`;
+export const packingTable = (id: number) => call<api.TableShown>("GET", parcelsAt(id));
+export const weighParcel = (id: number, said: api.ParcelSaid) => call<api.Weighed>("POST", `${parcelsAt(id)}/weigh`, said);
+export const packParcel = (id: number, said: api.ParcelSaid) => call<api.TableShown>("POST", parcelsAt(id), said);
+export const changeParcel = (id: number, parcel: number, said: api.ParcelChanged) => call<api.TableShown>("PUT", `${parcelsAt(id)}/${parcel}`, said);
+export const unpackParcel = (id: number, parcel: number) => call<api.TableShown>("DELETE", `${parcelsAt(id)}/${parcel}`);
+export const undoParcel = (id: number) => call<api.TableShown>("POST", `${parcelsAt(id)}/undo`);
+export const labelPlan = (id: number) => call<api.LabelPlan>("GET", `${title(id)}/labels`);
+export type ParcelPrint = "labels" | "label-test" | "packing-list" | "thanks" | "customs";
+export const parcelPrint = (id: number, kind: ParcelPrint, signal: AbortSignal, orders?: readonly number[]) =>
+  made(`/print/${id}/parcels/${kind}.pdf${orders ? `?orders=${orders.join(",")}` : ""}`, signal);
+export const money = (id: number) => call<api.MoneyShown>("GET", `${title(id)}/money`);
+export const saveMoney = (id: number, said: api.CashbookSaid) => call<api.MoneyShown>("PUT", `${title(id)}/money`, said);
+export const moneyTable = (id: number, form: "csv" | "json", signal: AbortSignal) => made(`/out/${id}/money.${form}`, signal);
