@@ -29,7 +29,7 @@ export const firstView: View = { ground: "paper", size: 0, ribbon: false, tray: 
 export type Side = "partners" | "versions" | "facts" | "choose" | "loss" | undefined;
 export type Sheet = "bring" | "arrange" | "keys" | "look" | "map" | "borrow" | "originals" | "prints" | "pack" | "quotes" | "paper-wall" | "in-hand" | "leafing" | TimeSheet | PaperSheet | CopiesSheet | undefined;
 type PaperSheet = "cover" | "format" | "pages" | "checks" | "print" | "proofs"; // on the way from the wall to paper
-type CopiesSheet = "edition" | "orders" | "postage"; // what becomes of the copies
+type CopiesSheet = "edition" | "orders" | "postage" | "packing" | "labels" | "money"; // what becomes of the copies
 type TimeSheet = "weeks" | "compare" | "settled" | "fresh" | "thin"; // about the weeks a wall has hung
 
 /** A chapter getting its name: in place, or a new one over a run of spreads. */

@@ -82,6 +82,9 @@ export const rows: readonly Row[] = [
   sheet("copies", "edition", "Edition", "edition"),
   sheet("copies", "orders", "Orders", "orders"),
   sheet("copies", "postage", "Packing shelf and postage", "postage"),
+  sheet("copies", "labels", "Labels and lists", "labels"),
+  sheet("copies", "packing", "Packing table", "packing"),
+  sheet("copies", "money", "Money at the end", "money"),
 
   { ...sheet("keys", "keys", "Keys", "keys"), key: "?", does: "this sheet" },
 ];

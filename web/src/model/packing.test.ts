@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type * as api from "../net/api";
-import { grams, inHand, inTurn, parcelKey, progressWords } from "./packing.ts";
+import { grams, inHand, inTurn, parcelKey, progressWords } from "./packing";
 
 const parcel = (order: number, ...numbers: number[]) =>
   ({ order, copies: numbers.map((number) => ({ series: "edition", number })) }) as unknown as api.ToPack;

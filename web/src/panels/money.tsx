@@ -4,7 +4,7 @@ import { readMoney, written } from "../model/money";
 import type * as api from "../net/api";
 import * as program from "../net/program";
 import { usePlaces, type Places } from "./edition";
-import { DayField, DecimalField, Field, MoneyField, Pick, TextField } from "./fields";
+import { DayField, DecimalField, Field, MoneyField, Pick, TextField, type Reading } from "./fields";
 import { Make } from "./make";
 import { SheetFrame, Trouble, useDesk, Word } from "./parts";
 import { useSaved } from "./saved";
@@ -132,8 +132,8 @@ function Entries({ book, places, keep }: Part) {
             <DayField label="Day" name={`entered-day-${i}`} value={e.day} keep={(day) => set(i, { day })} />
             <Pick label="For" name={`entered-kind-${i}`} value={e.kind} of={kinds} keep={(kind) => set(i, { kind })} />
             <TextField label="Words" name={`entered-words-${i}`} value={e.words} keep={(words) => set(i, { words })} />
-            <Field label="Amount, with − for what went out" name={`entered-amount-${i}`} inputMode="decimal" value={written(e.amount, places.decimals).replace(`${e.amount.currency} `, "")} keep={(amount) => set(i, { amount })}
-              read={(typed) => { const is = readMoney(typed, e.amount.currency, places.decimals); return is && is.minor !== 0 ? { is } : { wrong: `An amount in ${e.amount.currency}, such as −1234.50.` }; }} />
+            <Field<api.Money> label="Amount, with − for what went out" name={`entered-amount-${i}`} inputMode="decimal" value={written(e.amount, places.decimals).replace(`${e.amount.currency} `, "")} keep={(amount) => set(i, { amount })}
+              read={(typed): Reading<api.Money> => { const is = readMoney(typed, e.amount.currency, places.decimals); return is && is.minor !== 0 ? { is } : { wrong: `An amount in ${e.amount.currency}, such as −1234.50.` }; }} />
             <TextField label="Channel" name={`entered-channel-${i}`} value={e.channel} keep={(channel) => set(i, { channel })} />
             <Word act={`drop-entered-${i}`} onClick={() => void keep({ entered: changed(book.entered, i, undefined) })}>Take out</Word>
           </li>

@@ -5,7 +5,7 @@ import { plural } from "../model/words";
 import type * as api from "../net/api";
 import * as program from "../net/program";
 import { TextField } from "./fields";
-import { SheetFrame, Trouble, useAsked, useDesk, Word } from "./parts";
+import { SheetFrame, Trouble, useDesk, Word } from "./parts";
 
 type Act = (make: () => Promise<api.TableShown>, said: string) => Promise<boolean>;
 
@@ -13,7 +13,7 @@ type Act = (make: () => Promise<api.TableShown>, said: string) => Promise<boolea
 export function PackingTable({ desk }: { desk: Desk }) {
   useDesk(desk);
   const id = desk.title.id;
-  const { found, trouble, setTrouble } = useAsked(() => program.packingTable(id), [desk, desk.copiesMark]);
+  const { found, trouble, setTrouble, setFound } = useTable(desk);
   const [later, setLater] = useState<readonly string[]>([]);
   const [taken, setTaken] = useState<string>();
   const busy = useRef(false);
@@ -21,7 +21,7 @@ export function PackingTable({ desk }: { desk: Desk }) {
     if (busy.current) return false; // a scanner sends Enter twice sooner than the program answers
     busy.current = true;
     try {
-      await make();
+      setFound(await make()); // at once, so that the next Enter is for the next parcel
       setTrouble(undefined);
       desk.changedCopies();
       desk.say(said);
@@ -71,6 +71,20 @@ export function PackingTable({ desk }: { desk: Desk }) {
   );
 }
 
+/** The table as the program has it, asked anew whenever any window changed it. */
+function useTable(desk: Desk) {
+  const [found, setFound] = useState<api.TableShown>();
+  const [trouble, setTrouble] = useState<program.Trouble>();
+  useEffect(() => {
+    let gone = false;
+    program.packingTable(desk.title.id).then(
+      (table) => { if (!gone) setFound(table); },
+      (err: unknown) => { if (!gone) setTrouble(program.troubleOf(err)); });
+    return () => { gone = true; };
+  }, [desk, desk.copiesMark]);
+  return { found, setFound, trouble, setTrouble };
+}
+
 function Bare({ of }: { of: api.TableShown }) {
   return (
     <section class="pack-hand">
@@ -95,10 +109,13 @@ function Hand({ desk, parcel, act, put }: HandProps) {
   const [wrong, setWrong] = useState("");
   const [ticked, setTicked] = useState<readonly string[]>([]);
   const scale = useRef<HTMLInputElement>(null);
+  const told = useRef(""); // the weight that was asked about last
   const number = useRef<HTMLInputElement>(null);
   useEffect(() => scale.current?.focus(), []);
   const said = (): api.ParcelSaid => ({ order: parcel.order, copies: parcel.copies, mass, tracking });
   const weigh = async () => {
+    if (told.current === mass) return wrong === "";
+    told.current = mass;
     if (mass.trim() === "") {
       setWeighed(undefined);
       setWrong("");

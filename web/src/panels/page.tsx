@@ -16,15 +16,18 @@ import { Facts } from "./facts";
 import { FreshEyes } from "./fresh";
 import { Head } from "./head";
 import { Keys } from "./keys";
+import { Labels } from "./labels";
 import { Leafing } from "./leafing";
 import { Look } from "./look";
 import { Loss } from "./loss";
 import { Map } from "./map";
+import { MoneyPanel } from "./money";
 import { EarlierBand, Notices } from "./notices";
 import { Missing, Originals } from "./originals";
 import { Orders } from "./orders";
 import { Partners } from "./partners";
 import { Pack } from "./pack";
+import { PackingTable } from "./packing";
 import { PaperWall } from "./paper-wall";
 import { Postage } from "./postage";
 import { Press } from "./press";
@@ -79,6 +82,9 @@ export function TitlePage({ desk, board }: { desk: Desk; board: Board }) {
       {desk.sheet === "edition" && <EditionPanel desk={desk} />}
       {desk.sheet === "orders" && <Orders desk={desk} />}
       {desk.sheet === "postage" && <Postage desk={desk} />}
+      {desk.sheet === "labels" && <Labels desk={desk} />}
+      {desk.sheet === "packing" && <PackingTable desk={desk} />}
+      {desk.sheet === "money" && <MoneyPanel desk={desk} />}
       {desk.sheet === "pack" && <Pack desk={desk} />}
       {desk.sheet === "print" && <Press desk={desk} />}
       {desk.sheet === "quotes" && <Quotes desk={desk} />}
