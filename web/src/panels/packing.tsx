@@ -109,13 +109,11 @@ function Hand({ desk, parcel, act, put }: HandProps) {
   const [wrong, setWrong] = useState("");
   const [ticked, setTicked] = useState<readonly string[]>([]);
   const scale = useRef<HTMLInputElement>(null);
-  const told = useRef(""); // the weight that was asked about last
+  const told = useRef({ mass: "", answer: Promise.resolve(true) }); // the weight that was asked about last
   const number = useRef<HTMLInputElement>(null);
   useEffect(() => scale.current?.focus(), []);
   const said = (): api.ParcelSaid => ({ order: parcel.order, copies: parcel.copies, mass, tracking });
-  const weigh = async () => {
-    if (told.current === mass) return wrong === "";
-    told.current = mass;
+  const ask = async (): Promise<boolean> => {
     if (mass.trim() === "") {
       setWeighed(undefined);
       setWrong("");
@@ -129,9 +127,14 @@ function Hand({ desk, parcel, act, put }: HandProps) {
       return true;
     } catch (err) {
       const { message, hint } = program.troubleOf(err);
+      setWeighed(undefined);
       setWrong(`${message} ${hint}`);
       return false;
     }
+  };
+  const weigh = () => {
+    if (told.current.mass !== mass) told.current = { mass, answer: ask() };
+    return told.current.answer;
   };
   const enterMass = async () => {
     if (await weigh()) number.current?.focus();
@@ -153,11 +156,14 @@ function Hand({ desk, parcel, act, put }: HandProps) {
         : <p><strong dir="auto">{parcel.name || "No name"}</strong>: changes hands in person.</p>}
       {parcel.posted && <p>In {parcel.posted.parcel.contents.slice(1).map((c) => (c.count > 1 ? `${c.count} × ${c.name}` : c.name)).join(", ")}; should weigh {grams(parcel.posted.parcel.mass)}.</p>}
       {parcel.trouble && <p class="trouble">{parcel.trouble}</p>}
-      <form class="pack-form" onSubmit={(e) => { e.preventDefault(); pack(); }}>
+      <form class="pack-form" onSubmit={(e) => {
+        e.preventDefault();
+        if (document.activeElement === scale.current) void enterMass();
+        else pack();
+      }}>
         <label>On the scale, grams
           <input ref={scale} name="mass" type="text" inputMode="decimal" autoComplete="off" value={mass} aria-invalid={wrong !== ""} aria-describedby={wrong ? "mass-wrong" : undefined}
-            onInput={(e) => setMass(e.currentTarget.value)} onChange={() => void weigh()}
-            onKeyDown={(e) => { if (e.key === "Enter") { e.preventDefault(); void enterMass(); } }} />
+            onInput={(e) => setMass(e.currentTarget.value)} onChange={() => void weigh()} />
         </label>
         <label>Tracking number, typed or scanned
           <input ref={number} name="tracking" type="text" autoComplete="off" spellcheck={false} value={tracking} onInput={(e) => setTracking(e.currentTarget.value)} />
@@ -185,7 +191,7 @@ function Waiting({ turn, hand, take }: { turn: readonly api.ToPack[]; hand: api.
       <ol class="pack-turn">
         {turn.slice(0, atOnce).map((p) => (
           <li key={parcelKey(p)}>
-            <Word act={`take-${p.number}`} aria-current={p === hand ? "true" : undefined} onClick={() => take(parcelKey(p))}>{p.marks.join(", ")}</Word>
+            <Word act={`take-${p.number}`} aria-current={p === hand ? "true" : undefined} onClick={() => take(parcelKey(p))}>{p.marks.join(", ")}</Word>{" "}
             <span class="quiet">order {p.number}, <span dir="auto">{p.name}</span></span>
           </li>
         ))}
