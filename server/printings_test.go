@@ -214,7 +214,9 @@ func TestADiskFullOfPDFIsSaid(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer full.Close()
-	write := func(out io.Writer) error { return h.press.Write(t.Context(), out, m, printing.Order{Kind: printing.Pages}, nil) }
+	write := func(out io.Writer) error {
+		return h.press.Write(t.Context(), out, m, printing.Order{Kind: printing.Pages}, nil)
+	}
 	for how, err := range map[string]error{"as it comes": write(full), "in large pieces": printing.Buffered(full, write)} {
 		var coded *sequence.Error
 		if !errors.As(err, &coded) || !errors.Is(err, syscall.ENOSPC) || !strings.Contains(coded.Message, "full") {
