@@ -11,13 +11,13 @@ setup:          ## what the tests need: Debian's chromium, npm packages by lock 
 # Arithmetic over pixels is ten times slower under the race detector and has
 # next to no goroutines: those packages run without it, but for the tests of
 # the worker pool, which is all goroutines.
-PIXELS = ./sequence/colour ./sequence/intake/... ./sequence/pages/wallshot ./cmd/pairwall/demo
+PIXELS = ./sequence/colour ./sequence/intake/... ./sequence/pages/wallshot ./sequence/proof ./cmd/pairwall/demo
 
 go-test:
 	go vet ./...
 	go test -timeout 20m $(PIXELS)
 	go test -race -timeout 20m -run 'Worker|Cancelling|Close|Pool|Drafts' ./sequence/intake
-	go test -race -timeout 20m $$(go list ./... | grep -v -e /sequence/colour$$ -e /sequence/intake -e /wallshot$$ -e /cmd/pairwall/demo$$)
+	go test -race -timeout 20m $$(go list ./... | grep -v -e /sequence/colour$$ -e /sequence/intake -e /wallshot$$ -e /sequence/proof$$ -e /cmd/pairwall/demo$$)
 
 web-test:       ## types, then the browser's model by itself
 	npm --prefix web run --silent check

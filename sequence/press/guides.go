@@ -75,7 +75,7 @@ func labels(guides []pages.Guide, letters Letters) []label {
 	var list []label
 	said := map[string]bool{}
 	for _, g := range guides {
-		size := lineSize
+		var size pages.Length
 		switch g.Mark {
 		case pages.BackMark, pages.FrontMark:
 			size = 4.2

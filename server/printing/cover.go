@@ -233,12 +233,10 @@ func LookAtCover(ctx context.Context, pool *intake.Pool, path, scratch string) (
 		return nil, nil, err
 	}
 	alone := filepath.Join(scratch, aloneName)
-	if _, err := os.Stat(alone); err != nil {
-		return facts, nil, nil
+	if _, missing := os.Stat(alone); missing == nil {
+		if shot, unread := pool.Shot(ctx, alone, scratch); unread == nil { // if not, the file was judged all the same
+			view = shot.View
+		}
 	}
-	shot, err := pool.Shot(ctx, alone, scratch)
-	if err != nil { // the file was judged all the same
-		return facts, nil, nil
-	}
-	return facts, shot.View, nil
+	return facts, view, ctx.Err()
 }

@@ -37,6 +37,25 @@ func (m Matter) brief(plan pages.CoverPlan, spine pages.CoverSpine, flat pages.F
 		line("                    block at the least %s, at the most %s", spine.Least, spine.Most)
 		line("                    %s", rule)
 	}
+	m.briefGuides(line, both, plan, spine, flat)
+	if flat.Barcode != nil {
+		line("Barcode             white, %s, at the lower right of the back: see the template", size(flat.Barcode.Size))
+	}
+	if p := m.Format.Cover; p.Grammage > 0 {
+		line("Cover paper         %s", strings.TrimSpace(fmt.Sprintf("%s %g g/m² %s", p.Name, p.Grammage, p.Finish)))
+	}
+	line("Pictures            %d pixels to the inch at their size in print, %d at the least", pages.WantedPPI, pages.LeastPPI)
+	line("File                PDF/X-4, TrimBox and BleedBox as above, typefaces embedded, colours with profile")
+	line("")
+	line("Put your work over the template and take the template away before you export.")
+	if !spine.Printers && flat.Spine.Width > 0 {
+		line("The spine is computed. The printer's own figure may differ: ask before the cover is final.")
+	}
+	return b.String()
+}
+
+// briefGuides tells where words and faces must not lie.
+func (m Matter) briefGuides(line func(string, ...any), both func(pages.Length) string, plan pages.CoverPlan, spine pages.CoverSpine, flat pages.FlatCover) {
 	switch {
 	case flat.Binding == pages.HardCase:
 		line("Turned in           %s on every side, round the boards: picture, no words", both(plan.Case.TurnIn))
@@ -55,18 +74,4 @@ func (m Matter) brief(plan pages.CoverPlan, spine pages.CoverSpine, flat pages.F
 			line("Words on the spine  none: it is too thin (%s is the least)", pages.LeastLetteredSpine)
 		}
 	}
-	if flat.Barcode != nil {
-		line("Barcode             white, %s, at the lower right of the back: see the template", size(flat.Barcode.Size))
-	}
-	if p := m.Format.Cover; p.Grammage > 0 {
-		line("Cover paper         %s", strings.TrimSpace(fmt.Sprintf("%s %g g/m² %s", p.Name, p.Grammage, p.Finish)))
-	}
-	line("Pictures            %d pixels to the inch at their size in print, %d at the least", pages.WantedPPI, pages.LeastPPI)
-	line("File                PDF/X-4, TrimBox and BleedBox as above, typefaces embedded, colours with profile")
-	line("")
-	line("Put your work over the template and take the template away before you export.")
-	if !spine.Printers && flat.Spine.Width > 0 {
-		line("The spine is computed. The printer's own figure may differ: ask before the cover is final.")
-	}
-	return b.String()
 }

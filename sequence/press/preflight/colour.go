@@ -80,15 +80,13 @@ func (r *running) space(o types.Object, depth int) colours {
 	if len(a) == 0 {
 		return nil
 	}
-	at := func(i int) types.Object {
-		if i < len(a) {
-			return a[i]
-		}
-		return nil
+	var second types.Object
+	if len(a) > 1 {
+		second = a[1]
 	}
 	switch kind := r.name(a[0]); kind {
 	case "ICCBased":
-		if s := r.stream(at(1)); s != nil {
+		if s := r.stream(second); s != nil {
 			family := map[int]Family{1: Grey, 3: RGB, 4: CMYK}[int(r.num(s.Dict["N"], 0))]
 			if family == "" {
 				family = Other
@@ -98,11 +96,11 @@ func (r *running) space(o types.Object, depth int) colours {
 	case "Lab":
 		return colours{{Family: Lab, Profile: true}}
 	case "Indexed", "I", "Pattern":
-		return r.space(at(1), depth+1)
+		return r.space(second, depth+1)
 	case "Separation":
-		return r.inks(types.Array{at(1)})
+		return r.inks(types.Array{second})
 	case "DeviceN":
-		return r.inks(r.array(at(1)))
+		return r.inks(r.array(second))
 	default:
 		return device(kind)
 	}
