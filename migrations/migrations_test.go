@@ -24,6 +24,7 @@ var published = map[string]string{
 	"0012_copies.sql":           "b2250955bdca0a2f8af71af3edba5dfcb57916426c21c1fb28ed4ae1d820eb88",
 	"0013_covers.sql":           "c16d41d00c8e024aa597195e0c5510bb004e7c004d39f02fcfc8983a7f6dff75",
 	"0014_parcels.sql":          "9d6f82cf85941917064ff2c05b2f7ef88ad62db37692b23857fbb0333993bb88",
+	"0015_proofs.sql":           "86946cccdfb366a335d91a720747f1689698e85ed9628be6462f3bb677e96d20",
 }
 
 func TestPublishedMigrationsNeverChange(t *testing.T) {

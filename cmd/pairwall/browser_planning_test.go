@@ -172,7 +172,9 @@ func TestPagesBeforeTheWallThatWouldTearItAreTold(t *testing.T) {
 	b.click(act("checks"))
 	b.click(`[data-misfit="letters"] ` + act("show-on-page"))
 	b.says(panel("pages")+" .page-settings", "Page 1, title page")
-	b.planned(a, "words lie on a blank page", func(p store.Pages) bool { return len(p.Plan.Laid) == 1 && p.Plan.Laid[0].Text == "Written where nothing hangs." })
+	b.planned(a, "words lie on a blank page", func(p store.Pages) bool {
+		return len(p.Plan.Laid) == 1 && p.Plan.Laid[0].Text == "Written where nothing hangs."
+	})
 }
 
 func TestAFormatTellsWhatNoLongerFitsBeforeItIsTaken(t *testing.T) {
