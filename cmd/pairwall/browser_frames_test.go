@@ -300,8 +300,16 @@ type traced struct {
 type frames struct {
 	apart  []float64 // between two frames
 	tasks  []float64 // processor time of each task of the main thread
-	longer []string
+	longer []closely
 }
+
+// closely is what a long task was made of.
+type closely struct {
+	work  int64 // processor time, microseconds
+	words string
+}
+
+const mostTold = 8 // long tasks of a part; go test tells ten lines of a benchmark
 
 func (b *tab) measured(of *testing.B, does func(*testing.B, *tab)) frames {
 	events := b.trace(func() {
@@ -330,7 +338,7 @@ func (b *tab) measured(of *testing.B, does func(*testing.B, *tab)) frames {
 		if strings.Contains(e.Name, "RunTask") {
 			f.tasks = append(f.tasks, float64(e.Work)/1000)
 			if os.Getenv("PAIRWALL_TRACE") != "" && e.Work > 9000 {
-				f.longer = append(f.longer, within(events, e))
+				f.longer = append(f.longer, closely{e.Work, within(events, e)})
 			}
 		}
 	}
@@ -432,7 +440,8 @@ func (f frames) report(b *testing.B) {
 	b.ReportMetric(100*(1-float64(over)/float64(max(1, len(f.apart)))), "%-frames-with-work-under-16.7ms")
 	b.ReportMetric(float64(len(f.apart)), "frames")
 	b.ReportMetric(0, "ns/op")
-	for _, line := range f.longer {
-		b.Log(line)
+	slices.SortFunc(f.longer, func(a, b closely) int { return cmp.Compare(b.work, a.work) })
+	for _, task := range f.longer[:min(len(f.longer), mostTold)] {
+		b.Log(task.words)
 	}
 }

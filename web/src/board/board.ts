@@ -43,7 +43,7 @@ export class Board {
   private chosen: ReadonlySet<PhotoID> = new Set();
 
   constructor(private readonly desk: Desk, root: HTMLElement) {
-    this.lens = new Lens(desk, this.wall.el, () => this.sharpen());
+    this.lens = new Lens(desk, this.wall.el, (page) => this.sharpen(page));
     this.unbind = [bindLens(root, this.lens), bindDrag(root, desk, this.aim), bindFrame(root, desk), bindKeys(root, desk), bindChoose(root, desk), desk.bell.on(() => this.draw())];
     this.draw();
   }
@@ -68,8 +68,9 @@ export class Board {
   }
 
   /** Pages have another size: near cards may want more pixels. */
-  private sharpen(): void {
-    for (const card of this.cards.values()) card.sharpen();
+  private sharpen(page: number): void {
+    this.near.page = page;
+    for (const card of this.cards.values()) card.sharpen(page);
   }
 
   private layOut(sequence: Sequence, gliding: boolean): void {

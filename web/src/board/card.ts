@@ -1,8 +1,11 @@
 import type * as api from "../net/api";
 import { cardAddress } from "../net/program";
 import type { PhotoID } from "../model/sequence";
+import { tall } from "../model/steps";
 
 type Size = 160 | 400 | 1600;
+
+const inset = 0.075; // around a picture on its page, in widths of a page
 
 /**
  * One photo as it is drawn on the wall, the table and in the box. It lives as
@@ -12,6 +15,7 @@ export class Card {
   readonly el = document.createElement("div");
   private readonly img = document.createElement("img");
   private readonly number = document.createElement("span");
+  private readonly ratio: number; // width to height
   private size: Size = 160;
   near = false;
 
@@ -21,7 +25,8 @@ export class Card {
     el.dataset.photo = String(photo.number);
     el.setAttribute("role", "button");
     el.tabIndex = -1;
-    el.style.setProperty("--r", String(photo.height > 0 ? photo.width / photo.height : 1));
+    this.ratio = photo.height > 0 ? photo.width / photo.height : 1;
+    el.style.setProperty("--r", String(this.ratio));
     img.alt = ""; // the card's own name says what it is
     img.draggable = false;
     img.decoding = "async";
@@ -47,10 +52,10 @@ export class Card {
     if (!this.fetched) this.img.src = cardAddress(this.title, this.photo, 160);
   }
 
-  /** Shows as many pixels as the place it lies in can use; the small picture stays until the larger one is there. */
-  sharpen(): void {
+  /** Shows as many pixels as the place it lies in can use, on pages so wide; the small picture stays until the larger one is there. */
+  sharpen(page: number): void {
     if (!this.near) return;
-    const need = Math.max(this.img.offsetWidth, this.img.offsetHeight) * devicePixelRatio; // as it lies, not as it is drawn while it glides there
+    const need = this.longer(page) * devicePixelRatio;
     const size: Size = need <= 170 ? 160 : need <= 560 ? 400 : 1600;
     if (size <= this.size) return;
     this.size = size;
@@ -61,6 +66,19 @@ export class Card {
     }, () => {
       this.size = 160; // the card can be made again any time: try when it next comes near
     });
+  }
+
+  /**
+   * The picture's longer side as it lies, CSS pixels, not as it is drawn while it
+   * glides there. On the wall that follows from the page's width, as wall.css has
+   * it: to ask would lay out, one by one, spreads that are far from sight.
+   */
+  private longer(page: number): number {
+    const cell = this.el.parentElement;
+    if (!cell?.classList.contains("page")) return Math.max(this.img.offsetWidth, this.img.offsetHeight);
+    const pages = cell.parentElement!.hasAttribute("data-across") ? 2 : 1;
+    const width = Math.min(pages * page - 2 * inset * page, (tall - 2.7 * inset) * page * this.ratio);
+    return Math.max(width, width / this.ratio);
   }
 
   name(words: string): void {
@@ -83,6 +101,7 @@ export class Near {
   private readonly near = new Set<Element>(); // those of them near what is in sight
   private timer = 0;
   private filling = 0;
+  page = 0; // width of the wall's pages, CSS pixels, once they are laid out
   private readonly scrolled = () => {
     this.timer ||= window.setTimeout(() => this.look(), pause);
   };
@@ -152,6 +171,6 @@ export class Near {
     if (!card) return;
     card.near = near;
     if (near) card.fetch();
-    card.sharpen();
+    card.sharpen(this.page);
   }
 }

@@ -3,11 +3,13 @@
 // out anew with that place where it was.
 
 import type { Desk } from "../model/desk";
-import { far, gestured, sizeAt, type Standpoint } from "../model/steps";
+import { far, gestured, lineHeight, sizeAt, type Standpoint } from "../model/steps";
 import { glide } from "./flip";
+import { Veil } from "./veil";
 
 const duration = 220; // ms of one step; no source
 const still = 170; // ms without a further turn of the wheel: the step is meant
+const eachFrame = 12; // spreads out of sight that are laid out in each frame once one stands still; no source
 const mostGliding = 90; // spreads that glide to their new lines; more at a time would stutter
 
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
@@ -27,9 +29,10 @@ export class Lens {
   private factor = 1; // how many times as large the wall is drawn just now
   private moving: Animation | undefined;
   private timer = 0;
+  private readonly veil = new Veil(eachFrame);
 
-  /** sharpen is called whenever pages have come to a new size. */
-  constructor(private readonly desk: Desk, private readonly el: HTMLElement, private readonly sharpen: () => void) {}
+  /** sharpen is called whenever pages have come to a new width. */
+  constructor(private readonly desk: Desk, private readonly el: HTMLElement, private readonly sharpen: (page: number) => void) {}
 
   /** Brings the wall to where the desk says one stands. */
   draw(): void {
@@ -116,12 +119,14 @@ export class Lens {
     this.factor = 1;
     this.rest = undefined;
     for (const name of ["transform", "transform-origin", "will-change"]) this.el.style.removeProperty(name);
+    this.veil.over(rest ? leaving(rows, to, this.desk.room?.head, rest) : []);
     lay(this.el, to);
     this.laid = to;
     if (rest) keepPlace(this.el, to, rest);
+    this.veil.lift(this.veil.under.filter((row) => inSight(row.getBoundingClientRect())));
     glideOn();
     requestAnimationFrame(() => requestAnimationFrame(() => root.style.removeProperty("overflow-anchor")));
-    this.sharpen();
+    this.sharpen(to.page);
   }
 }
 
@@ -169,6 +174,24 @@ function nearestRow(wall: HTMLElement, x: number, y: number): { el: HTMLElement;
     if (!best || off < best.off) best = { el, off, part: Math.min(1, Math.max(0, (y - box.top) / box.height)) };
   }
   return best;
+}
+
+/**
+ * Rows that will lie well out of sight, as far as can be told before they are
+ * laid: they need not be restyled and laid out in the frame in which one comes to
+ * rest. From where the whole sequence is in sight none will.
+ */
+function leaving(rows: readonly HTMLElement[], to: Standpoint, head: number | undefined, rest: Rest): HTMLElement[] {
+  if (to.line === to.farthest) return [];
+  const shown = rows.filter((row) => !row.hidden);
+  const high = lineHeight(to, head) + to.apart;
+  const lineOf = (i: number) => Math.floor(i / to.line);
+  const top = rest.y - rest.part * high - lineOf(shown.indexOf(rest.el)) * high; // of the first line
+  const beyond = innerHeight / 2; // the window's ends may not let it scroll so far
+  return shown.filter((row, i) => {
+    const y = top + lineOf(i) * high;
+    return (y + high < -beyond || y > innerHeight + beyond) && !row.contains(document.activeElement); // the focus must find its place
+  });
 }
 
 /** Scrolls so that what the eye rested on is where it was; a sequence or a spread that is whole in sight lies whole there. */

@@ -1,6 +1,7 @@
 import type { Laid } from "../model/piles";
 import type { PhotoID } from "../model/sequence";
 import { arrange, mark, move, sweep } from "./order";
+import { Veil } from "./veil";
 
 const atOnce = 150; // prints laid anew that are drawn in one go; more would be felt. No source
 const eachFrame = 30; // of the others
@@ -11,8 +12,7 @@ export class Tray {
   private readonly row = document.createElement("div");
   private prints = new Map<PhotoID, HTMLElement>();
   private heads = new Map<string, HTMLElement>();
-  private veiled: HTMLElement[] = []; // places whose prints are not drawn yet
-  private unveiling = 0;
+  private readonly veil = new Veil(eachFrame);
 
   constructor(readonly region: "table" | "box", name: string) {
     this.el.className = `prints ${region}`;
@@ -46,36 +46,22 @@ export class Tray {
       heap(cells[i]!, laid[i]!, turn);
     });
     this.row.hidden = photos.length === 0; // a grid's row must not be empty
-    if (moved.length > atOnce) this.veil(moved);
+    if (moved.length > atOnce) this.veil.over(this.notDrawn(moved));
   }
 
-  /**
-   * After a thousand prints were laid anew their places are known at once, and
-   * what is in sight is drawn; the others follow within a second, a few a frame.
-   */
-  private veil(moved: readonly HTMLElement[]): void {
-    for (const el of moved) if (el.matches('.print:not(:has([tabindex="0"]))')) el.dataset.veiled = ""; // the focus must find its place
-    this.veiled = [...this.row.querySelectorAll<HTMLElement>("[data-veiled]")];
+  /** What is not to be drawn at once after these were laid anew, in the order it lies in. */
+  private notDrawn(moved: readonly HTMLElement[]): HTMLElement[] {
+    const anew = new Set([...this.veil.under, ...moved].filter((el) => el.matches('.print:not(:has([tabindex="0"]))'))); // the focus must find its place
+    return [...this.row.children].filter((el): el is HTMLElement => anew.has(el as HTMLElement));
   }
 
   /** Draws what is in sight, and goes on with the rest. */
   unveil(): void {
-    if (this.veiled.length === 0) return;
+    const { under } = this.veil;
+    if (under.length === 0) return;
     const [top, height] = [this.el.scrollTop, this.el.clientHeight];
-    const end = this.veiled.findIndex((el) => el.offsetTop > top + 2 * height); // they lie in this order, and asking each costs
-    const near = this.veiled.slice(0, end < 0 ? undefined : end).filter((el) => el.offsetTop + el.offsetHeight > top - height);
-    this.draws(new Set(near));
-    cancelAnimationFrame(this.unveiling);
-    const next = () => {
-      this.draws(new Set(this.veiled.slice(0, eachFrame)));
-      if (this.veiled.length > 0) this.unveiling = requestAnimationFrame(next);
-    };
-    this.unveiling = requestAnimationFrame(next);
-  }
-
-  private draws(places: ReadonlySet<HTMLElement>): void {
-    for (const el of places) delete el.dataset.veiled;
-    this.veiled = this.veiled.filter((el) => !places.has(el));
+    const end = under.findIndex((el) => el.offsetTop > top + 2 * height); // they lie in this order, and asking each costs
+    this.veil.lift(under.slice(0, end < 0 ? undefined : end).filter((el) => el.offsetTop + el.offsetHeight > top - height));
   }
 
   /** Takes away the places of prints that are gone, once they lie elsewhere. */

@@ -8,7 +8,7 @@ export function stops(region: Element): HTMLElement[] {
   return [...region.querySelectorAll<HTMLElement>("[data-photo]:not([hidden] *), [data-page][data-blank]:not([hidden] *), .chapter-name:not([hidden] *)")];
 }
 
-/** Draws a print that was still to be drawn (see Tray.unveil), so that it can take the focus. */
+/** Draws a print or a spread that was still to be drawn (see Veil), so that it can take the focus. */
 export function drawNow(el: Element): void {
   el.closest("[data-veiled]")?.removeAttribute("data-veiled");
 }

@@ -25,7 +25,7 @@ export interface Standpoint extends Measures {
   readonly farthest: number; // as many as there can be: the whole sequence is in sight
 }
 
-const tall = 1.2; // a page's height in widths
+export const tall = 1.2; // a page's height in widths
 const gapShare = 0.26;
 const gapBounds = [2, 44] as const;
 const rim = 26; // above and below a spread that fills the sight
@@ -57,7 +57,12 @@ export function lineFor(page: number, width: number): number {
 
 function height(rows: number, line: number, m: Measures, head: number): number {
   const lines = Math.ceil(rows / line);
-  return lines * (head + m.page * tall + m.foot) + (lines - 1) * m.apart;
+  return lines * lineHeight(m, head) + (lines - 1) * m.apart;
+}
+
+/** How high a line of spreads is, with so much above each for the names of chapters. */
+export function lineHeight(m: Measures, head = 0): number {
+  return head + m.page * tall + m.foot;
 }
 
 /** The page of the step at which so many spreads, or the one that fills the sight, make a line. */
