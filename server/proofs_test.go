@@ -3,6 +3,7 @@ package server
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
@@ -10,6 +11,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -69,7 +71,7 @@ func (h *house) proofOf(title sequence.TitleID, page int, more float64) []byte {
 		for x := range size.X {
 			p := wanted.Picture.Pix[wanted.Picture.PixOffset(x, y):]
 			light := [3]float64{colour.LinearSRGB(p[0]), colour.LinearSRGB(p[1]), colour.LinearSRGB(p[2])}
-			if image.Pt(x, y).In(wanted.Printed[0]) {
+			if slices.ContainsFunc(wanted.Printed, func(r image.Rectangle) bool { return image.Pt(x, y).In(r) }) {
 				light = colour.D50FromLinear(light).Plus(colour.LabD50{A: more}).Linear()
 			}
 			out := shot.Pix[shot.PixOffset(x+190, y+140):]
@@ -188,5 +190,22 @@ func TestARoundIsWrittenAnewTakenOutAndPutBack(t *testing.T) {
 	h.refused(404, sequence.NotFound, "GET", at+"/proofs/photographs/9/picture", nil)
 	if leftovers, _ := filepath.Glob(filepath.Join(os.TempDir(), "pairwall-proof-*")); len(leftovers) > 0 {
 		t.Errorf("left behind: %v", leftovers)
+	}
+}
+
+func TestATestStripIsPrintedAndMeasured(t *testing.T) {
+	h := newHouse(t)
+	title, at := h.withPages()
+	if status := h.call("GET", fmt.Sprintf("/print/%d/strip.pdf", title.ID), nil, nil); status != 200 {
+		t.Errorf("the strip's PDF: %d", status)
+	}
+	h.want(201, "POST", at+"/proofs", proof.Round{Date: "2026-06-01", Looks: []proof.Look{}}, nil)
+	var got proofsShown
+	if status := h.upload(at+"/proofs/1/photographs?page=0", map[string][]byte{"strip.jpg": h.proofOf(title.ID, 0, 4)}, &got); status != 201 {
+		t.Fatal(status)
+	}
+	found := got.Rounds[0].Findings[0].Finding
+	if z := found.Zone(proof.Neutrals); found.Base != proof.ByPaper || math.Abs(z.Shift.A-4) > 0.8 {
+		t.Errorf("%s %+v", found.Base, z)
 	}
 }

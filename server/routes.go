@@ -207,7 +207,7 @@ func sentRoutes() []route.Line[*Server] {
 		route.Sends("/beyond/{title}/{photo}.png", "Shows where the printer's inks do not reach a photo's colours: there it keeps them, and is paled elsewhere.",
 			"image/png", (*Server).beyond, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge).Asking(
 			route.Parameter{Name: "round", Kind: "integer", Doc: "Any number: with another one a browser asks anew after the profile has changed."}),
-		route.Sends("/print/{title}/{kind}.pdf", "Makes a PDF: cards (small prints for a real wall), contact (a contact sheet), spreads (the book as a reader sees it) or cover (the simple cover, for a printer). No positions are in it.",
+		route.Sends("/print/{title}/{kind}.pdf", "Makes a PDF: cards (small prints for a real wall), contact (a contact sheet), spreads (the book as a reader sees it) cover (the simple cover, for a printer) or strip (a test strip to measure a proof by). No positions are in it.",
 			"application/pdf", (*Server).printed, sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge, sequence.Unreadable).Asking(printQuery()...),
 		route.Sends("/out/{title}/printed/{printing}.pdf", "Gives a PDF that was made in the background. No positions are in it.",
 			"application/pdf", (*Server).madePrinting, sequence.NotFound, sequence.Conflict),

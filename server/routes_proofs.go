@@ -20,7 +20,7 @@ func proofRoutes() []route.Line[*Server] {
 		route.Gives("POST", at+"/{round}/put-back", "Puts a round back.", (*Server).putBackRound, sequence.NotFound),
 		route.Gives("POST", at+"/{round}/photographs", "Takes the photograph of a page of a proof and measures it.", (*Server).measureProof,
 			sequence.NotFound, sequence.Damaged, sequence.Unsupported, sequence.TooLarge, sequence.Unreadable, sequence.Cancelled, route.WrongMedia).Asking(
-			route.Parameter{Name: "page", Kind: "integer", Required: true, Doc: "Which page of the book it shows."}).Uploading().Answering(http.StatusCreated),
+			route.Parameter{Name: "page", Kind: "integer", Required: true, Doc: "Which page of the book it shows; 0: the test strip."}).Uploading().Answering(http.StatusCreated),
 		route.Takes("POST", photographAt+"/again", "Measures a photograph once more, told what else lies in it.", (*Server).measureAgain,
 			sequence.NotFound, sequence.Damaged, sequence.Cancelled),
 		route.Gives("DELETE", photographAt, "Takes a photograph out; it can be put back.", (*Server).takeOutPhotograph, sequence.NotFound),

@@ -80,7 +80,7 @@ func TestAProofIsMeasuredJudgedAndComparedWithTheNextRound(t *testing.T) {
 	b.says("[data-round] h3", "Round 1")
 	b.says("[data-round]", "the version “Proof 1”")
 	b.giveFile(`[data-round] .photographs input[type="file"]`, a.proofOf(9, 6))
-	b.says("[data-photograph] .says", "lean pink: +")
+	b.says("[data-photograph] .told", "lean pink: +")
 	b.says("[data-photograph] .printer", "less magenta")
 	b.says("[data-photograph]", "no spectrophotometer")
 	b.until("the photograph is there", `document.querySelector("[data-photograph] img").naturalWidth > 500`)
@@ -136,7 +136,10 @@ func TestProofsAreReadOnATelephone(t *testing.T) {
 	b.click(act("proofs"))
 	b.click(act("begin-round"))
 	b.giveFile(`[data-round] .photographs input[type="file"]`, a.proofOf(9, 5))
-	b.there("[data-photograph] .says")
-	b.until("nothing stands out to the side", `document.querySelector('[data-panel="proofs"]').scrollWidth <= document.querySelector('[data-panel="proofs"]').clientWidth`)
+	b.there("[data-photograph] .told")
+	b.wait("nothing stands out to the side", func() bool { return read[string](b, standsOut) == "" }, func() string { return read[string](b, standsOut) })
 	b.passes("proofs on a telephone", panel("proofs"))
 }
+
+// standsOut names what of the panel reaches beyond its right edge.
+const standsOut = `[...document.querySelectorAll('[data-panel="proofs"] *')].filter((e) => e.getBoundingClientRect().right > innerWidth).map((e) => e.tagName + "." + e.getAttribute("class")).join(" ")`

@@ -15,7 +15,7 @@ import (
 
 type printCommand struct {
 	Title   string             `required:"" help:"The title to print." placeholder:"NAME"`
-	Kind    printing.Kind      `required:"" enum:"pages,spreads,cover,dummy,test,cards,contact" help:"pages (for the printer), spreads (the book to look at), cover (the simple one, for the printer), dummy (to fold or cut at home), test (a few pages at true size), cards (small prints for a real wall) or contact (a contact sheet)."`
+	Kind    printing.Kind      `required:"" enum:"pages,spreads,cover,dummy,test,strip,cards,contact" help:"pages (for the printer), spreads (the book to look at), cover (the simple one, for the printer), dummy (to fold or cut at home), test (a few pages at true size), strip (even patches to measure a proof by), cards (small prints for a real wall) or contact (a contact sheet)."`
 	Out     string             `required:"" help:"The PDF to make; it is not written over." placeholder:"FILE" type:"path"`
 	Of      printing.Which     `enum:"wall,table,all,chosen" default:"wall" help:"Which photos, for cards and contact: wall, table, all or chosen."`
 	Photo   []sequence.PhotoID `help:"With chosen: the photo's number; may be given more than once."`

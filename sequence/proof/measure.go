@@ -9,6 +9,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/colour"
 	"pairwall/sequence/pages"
+	"pairwall/sequence/pages/code"
 	"pairwall/sequence/pages/perspective"
 )
 
@@ -17,6 +18,9 @@ type Page struct {
 	Picture *image.RGBA       // sRGB; bare paper is white
 	Printed []image.Rectangle // of Picture, where pictures are printed; the rest is bare paper but for Words
 	Words   []image.Rectangle // of Picture, where there may be words: neither compared nor taken for bare paper
+
+	tag   code.Tag                              // of marks
+	marks map[sequence.PhotoID]perspective.Quad // codes it is found by, in Picture; nil: by what it shows
 }
 
 // Aids say what else lies in the photograph.
@@ -129,7 +133,7 @@ func Measure(ctx context.Context, page Page, shot *image.RGBA, aids Aids) (Measu
 	seen := lightOf(shot, 2*analysis*5/3)
 	want := lightOf(page.Picture, pageLong)
 	shotGrey := seen.grey().within(shotLong)
-	at, err := find(ctx, soughtOf(page, want.grey()), shotGrey)
+	at, err := page.find(ctx, want.grey(), shot, shotGrey)
 	if err != nil {
 		return Measurement{}, err
 	}
@@ -157,6 +161,25 @@ func Measure(ctx context.Context, page Page, shot *image.RGBA, aids Aids) (Measu
 	b.paper(&found, got, ink)
 	b.compare(&found, want, got, ink)
 	return found, nil
+}
+
+// find finds the page by its marks, if it has any, or by what it shows. The map
+// goes from pixels of want to pixels of seen, whose sizes page and shot have.
+func (page Page) find(ctx context.Context, want grey, shot *image.RGBA, seen grey) (place, error) {
+	looks := soughtOf(page, want)
+	if page.marks == nil {
+		return find(ctx, looks, seen)
+	}
+	h, err := byMarks(ctx, page, shot)
+	if err != nil {
+		return place{}, err
+	}
+	up := float64(page.Picture.Rect.Dx()) / float64(want.width)
+	down := float64(seen.width) / float64(shot.Rect.Dx())
+	h = perspective.Homography{{down, 0, 0}, {0, down, 0}, {0, 0, 1}}.After(h).After(perspective.Homography{{up, 0, 0}, {0, up, 0}, {0, 0, 1}})
+	// The codes' corners are told nearer than patches without anything in them could.
+	_, like := refined(looks, seen, h)
+	return place{h, like}, nil
 }
 
 func small(img *image.RGBA) bool {

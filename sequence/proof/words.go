@@ -58,8 +58,12 @@ func (f Measurement) Zone(name string) Tones {
 	return Tones{Name: name, Light: CannotTell, Colour: CannotTell}
 }
 
-// signed writes a figure with its sign and one decimal.
+// signed writes a figure with its sign and one decimal; what rounds to nothing
+// has no sign.
 func signed(v float64) string {
+	if math.Abs(v) < 0.05 {
+		return "0.0"
+	}
 	return strings.Replace(fmt.Sprintf("%+.1f", v), "-", "\u2212", 1)
 }
 

@@ -30,10 +30,11 @@ const (
 	Dummy   Kind = "dummy"   // the book to be folded or cut at home
 	Cover   Kind = "cover"   // the simple cover, as a printer takes it
 	Test    Kind = "test"    // a few pages at their true size
+	Strip   Kind = "strip"   // even patches to measure a proof by
 )
 
 // Kinds lists them all.
-var Kinds = []Kind{Cards, Contact, Pages, Spreads, Cover, Dummy, Test}
+var Kinds = []Kind{Cards, Contact, Pages, Spreads, Cover, Dummy, Test, Strip}
 
 // Which says of which photos small prints or contact sheets are made.
 type Which string
@@ -220,6 +221,8 @@ func (p *Press) Write(ctx context.Context, out io.Writer, m Matter, o Order, tol
 		err = p.contacts(ctx, d, m, o)
 	case Pages, Spreads, Dummy, Test:
 		err = p.book(ctx, d, m, o, told)
+	case Strip:
+		err = d.Strip(m.Title.Name, code.TagOf(m.Title), m.strip())
 	case Cover:
 		err = p.cover(ctx, d, m, o, letters)
 	default:

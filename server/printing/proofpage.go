@@ -10,7 +10,9 @@ import (
 	xdraw "golang.org/x/image/draw"
 
 	"pairwall/sequence"
+	"pairwall/sequence/colour"
 	"pairwall/sequence/pages"
+	"pairwall/sequence/pages/code"
 	"pairwall/sequence/proof"
 )
 
@@ -18,12 +20,25 @@ import (
 // it.
 const proofLong = 1200
 
+// strip is the test strip of a title as it is now: the colours of what hangs.
+func (m Matter) strip() pages.Strip {
+	known := m.known()
+	var palettes []colour.Palette
+	for _, id := range m.Wall.Wall() {
+		palettes = append(palettes, known[id].Palette)
+	}
+	return pages.LayStrip(pages.OwnColours(palettes))
+}
+
 // Wanted is a page of the book as it should come from the printer, trimmed, made
-// of card images.
+// of card images; page 0 is the test strip.
 //
 // Errors: NotFound for a page that the book does not have; Invalid for one
 // without a photo, which nothing can be measured by.
 func (p *Press) Wanted(ctx context.Context, m Matter, number int) (proof.Page, error) {
+	if number == 0 {
+		return proof.OfStrip(m.strip(), code.TagOf(m.Title))
+	}
 	book := m.Book()
 	if number < 1 || number > len(book.Pages) {
 		return proof.Page{}, &sequence.Error{Code: sequence.NotFound, Message: fmt.Sprintf("The book has no page %d.", number),

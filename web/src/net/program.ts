@@ -264,6 +264,7 @@ export const measureProof = (id: number, round: number, page: number, file: File
 export const measureAgain = (id: number, photograph: number, told: api.MeasuredWith) => call<api.ProofsShown>("POST", `${title(id)}/proofs/photographs/${photograph}/again`, told);
 export const takeOutPhotograph = (id: number, photograph: number) => call<api.ProofsShown>("DELETE", `${title(id)}/proofs/photographs/${photograph}`);
 export const putBackPhotograph = (id: number, photograph: number) => call<api.ProofsShown>("POST", `${title(id)}/proofs/photographs/${photograph}/put-back`);
+export const stripAddress = (id: number) => `/print/${id}/strip.pdf`;
 export const proofAddress = (id: number, photograph: number) => `${title(id)}/proofs/photographs/${photograph}/picture`;
 
 /** The address of a picture of where the printer's inks do not reach a photo; another round is another address, for another profile. */

@@ -14,11 +14,11 @@ export function Photograph({ bench, of }: { bench: Bench; of: api.FindingShown }
   const again = (told: api.MeasuredWith, said: string) => run(() => program.measureAgain(id, number, told), said);
   return (
     <article class="measured" data-photograph={number} data-base={finding.base} aria-labelledby={`measured-${number}`}>
-      <h4 id={`measured-${number}`}>Page {page}, from {name}</h4>
+      <h4 id={`measured-${number}`}>{page ? `Page ${page}` : "Test strip"}, from {name}</h4>
       <div class="columns">
         <Picture id={id} of={of} card={card} pick={card && setCard} />
         <div>
-          <ul class="says">{words.says.map((w) => <li key={w}>{w}</li>)}</ul>
+          <ul class="told">{words.says.map((w) => <li key={w}>{w}</li>)}</ul>
           <p class="quiet">{words.trust}</p>
           {of.since && <div class="since"><h5>Against round {of.since.round}</h5><ul>{of.since.words.map((w) => <li key={w}>{w}</li>)}</ul></div>}
           {of.beside && <div class="beside"><h5>Beside page {of.beside.page}, if it was photographed in the same light</h5><ul>{of.beside.words.map((w) => <li key={w}>{w}</li>)}</ul></div>}
@@ -55,7 +55,7 @@ function Picture({ id, of, card, pick }: { id: number; of: api.FindingShown; car
   };
   return (
     <div class="of-page" data-picking={pick ? "" : undefined} onClick={press}>
-      <img src={program.proofAddress(id, of.number)} alt={`The photograph of page ${of.page}; a line shows where the page was found.`} draggable={false} />
+      <img src={program.proofAddress(id, of.number)} alt={`The photograph of ${of.page ? `page ${of.page}` : "the test strip"}; a line shows where the page was found.`} draggable={false} />
       <svg viewBox="0 0 100 100" preserveAspectRatio="none" aria-hidden="true">
         <polygon points={outline(of.finding.corners)} class="under" /><polygon points={outline(of.finding.corners)} />
         {card && <><circle cx={card.x * 100} cy={card.y * 100} r="1.6" class="under" /><circle cx={card.x * 100} cy={card.y * 100} r="1.6" /></>}
@@ -66,7 +66,7 @@ function Picture({ id, of, card, pick }: { id: number; of: api.FindingShown; car
 
 function Figures({ finding }: { finding: api.Measurement }) {
   return (
-    <table class="figures">
+    <table class="shift-figures">
       <caption>More than in the file, in Lab for D50 beside the bare paper</caption>
       <thead><tr><th scope="col">Where</th><th scope="col">L*</th><th scope="col">a*</th><th scope="col">b*</th><th scope="col">ΔE00</th><th scope="col">Unsure by</th><th scope="col">Of the picture</th></tr></thead>
       <tbody>{rowsOf(finding).map((r) => <tr key={r.name}><th scope="row">{r.name}</th>{r.figures.map((f, i) => <td key={i}>{f}</td>)}</tr>)}</tbody>

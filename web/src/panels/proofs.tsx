@@ -100,7 +100,7 @@ function SentFile({ round, keep }: { round: api.Round; keep(part: Partial<api.Ro
     keep({ sent: { ...round.sent, file: taken.name, hash } }, `It is kept that ${taken.name} was sent.`);
   };
   return (
-    <div class="sent">
+    <div class="sent-file">
       <input ref={file} type="file" hidden accept=".pdf" aria-label="The file that was sent"
         onChange={(e) => { const taken = e.currentTarget.files?.[0]; e.currentTarget.value = ""; if (taken) void take(taken); }} />
       {round.sent.hash ? <span>Sent: {round.sent.file} <span class="quiet" title={round.sent.hash}>(SHA-256 {round.sent.hash.slice(0, 12)}…)</span></span> : <span class="quiet">Which file was sent is not noted.</span>}
@@ -122,14 +122,14 @@ function Photographs({ bench, round, takenOut }: { bench: Bench; round: number; 
     const { signal } = stop.current;
     await run(() => program.measureProof(desk.title.id, round, page, taken, signal).catch((err) => {
       throw signal.aborted ? new program.Trouble("cancelled", "Measuring was stopped; nothing was kept.", "") : err;
-    }), `Page ${page} is measured.`);
+    }), page ? `Page ${page} is measured.` : "The test strip is measured.");
     setBusy(false);
   };
-  if (shown.pages.length === 0) return <p class="quiet">No page has a photo yet, so there is nothing to measure by. Hang photos on the wall first.</p>;
   return (
     <div class="photographs">
       <p class="line-acts">
         <label>Page <select name="page" value={page} onChange={(e) => setPage(Number(e.currentTarget.value))}>
+          <option value={0}>test strip</option>
           {shown.pages.map((p, i) => <option key={p} value={p}>{p}, photo {shown.photos[i]}</option>)}
         </select></label>
         <input ref={file} type="file" hidden accept="image/*,.heic,.tif,.tiff" aria-label="A photograph of this page of the proof"
@@ -139,6 +139,7 @@ function Photographs({ bench, round, takenOut }: { bench: Bench; round: number; 
         {takenOut.map((n) => <Word key={n} act="put-back-photograph" onClick={() => run(() => program.putBackPhotograph(desk.title.id, n), "The photograph is put back.")}>Put photograph {n} back</Word>)}
       </p>
       <p class="quiet">Lay the page flat, bare paper in view, in even daylight without sun; show all of it, in focus, not overexposed. A grey card or a 24-patch colour target beside it makes the answer surer.</p>
+      <p class="quiet">Better still: have <a href={program.stripAddress(desk.title.id)} download data-act="strip">the test strip</a> printed with the next proof, on the same paper. It holds greys, skin, sky and leaves, and the colours of what hangs now; photograph it and choose “test strip” as the page. What hangs when it is measured has to be what hung when it was made.</p>
     </div>
   );
 }
