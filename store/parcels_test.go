@@ -114,3 +114,21 @@ func TestATrackingNumberGoesWithItsPerson(t *testing.T) {
 		t.Errorf("the number is still in %v", names)
 	}
 }
+
+func TestParcelsComeAlongWithATitleThatIsPackedWhole(t *testing.T) {
+	s, _ := newStore(t)
+	title := withEdition(t, s, 5)
+	o := ordered(t, s, title, orderOf("Nives", 2))
+	packedOne(t, s, title, o, o.Allotted, "RR1")
+	there, err := s.Unpack(ctx, packed(t, s, title, true), nowhere) // beside the first, so that every id moves
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := s.Parcels(ctx, there.ID)
+	if err != nil || len(all) != 1 || all[0].Tracking != "RR1" || all[0].Order == o.ID || !slices.Equal(all[0].Copies, o.Allotted) {
+		t.Errorf("%+v %v", all, err)
+	}
+	if _, err := s.UndoParcel(ctx, there.ID); sequence.CodeOf(err) != sequence.Conflict {
+		t.Error(err)
+	}
+}
