@@ -1,7 +1,7 @@
 import { addedLeaf, leafWords, manners, torn } from "../model/plan";
 import { plural } from "../model/words";
 import type * as api from "../net/api";
-import { NumberField } from "./lengths";
+import { NumberField, Resting } from "./lengths";
 import type { Having } from "./page-settings";
 import { Word } from "./parts";
 
@@ -27,7 +27,8 @@ export function BookSettings({ desk, paging, now, goThen }: Having & { goThen():
         {differ > 0 && <p class="quiet">{plural(differ, "photo")} of a way of their own.</p>}
         <label class="tick"><input type="checkbox" name="captions" checked={plan.captions} onChange={(e) => { const captions = e.currentTarget.checked; void edit(captions ? "print captions" : "leave captions out", (p) => ({ ...p, captions })); }} /> captions</label>
         <label class="tick"><input type="checkbox" name="folios" checked={plan.folios} onChange={(e) => { const folios = e.currentTarget.checked; void edit(folios ? "print page numbers" : "leave page numbers out", (p) => ({ ...p, folios })); }} /> page numbers</label>
-        <NumberField name="edition" label="Edition, for the colophon" value={plan.edition} unit="copies" set={(edition) => void edit("say the edition", (p) => ({ ...p, edition: Math.round(edition) }))} />
+        <Resting>{(rest) => <NumberField name="edition" label="Edition, for the colophon" value={plan.edition} unit="copies"
+          set={(edition) => rest(() => void edit("say the edition", (p) => ({ ...p, edition: Math.round(edition) })))} />}</Resting>
       </fieldset>
       {torn(plan) && (
         <div class="trouble" role="alert" data-torn>

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { lengthText, typedLength, type Unit } from "../model/format";
 
@@ -58,4 +59,22 @@ export function NumberField({ name, label, value, unit, set }: Omit<Props, "unit
       {bad && <span class="bad" role="alert">No number.</span>}
     </label>
   );
+}
+
+/** Waits until typing rests, and does not lose what was typed last. */
+export function Resting({ children }: { children: (rest: (run: () => void) => void) => ComponentChildren }) {
+  const held = useRef<(() => void) | undefined>(undefined);
+  const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
+  const go = () => {
+    clearTimeout(timer.current);
+    held.current?.();
+    held.current = undefined;
+  };
+  useEffect(() => go, []);
+  const rest = (run: () => void) => {
+    held.current = run;
+    clearTimeout(timer.current);
+    timer.current = setTimeout(go, 500);
+  };
+  return <>{children(rest)}</>;
 }

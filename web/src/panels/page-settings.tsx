@@ -7,7 +7,7 @@ import type { Page } from "../model/sequence";
 import type * as api from "../net/api";
 import type { Cropping } from "./cropping";
 import type { Marking } from "./in-scale";
-import { LengthField } from "./lengths";
+import { LengthField, Resting } from "./lengths";
 import { Word } from "./parts";
 
 export interface Having {
@@ -76,7 +76,10 @@ function PhotoSettings({ desk, paging, now, of, cropping, marking, begin }: Prop
           {said.keep && !marked && <Word act="forget-mark" onClick={() => say(`forget the mark of photo ${n}`, { keep: undefined })}>{photo?.gaze ? "Back to the face" : "Forget the mark"}</Word>}
         </p>
         {of.keep && !said.keep && <p class="quiet">The face marked on the photo is kept clear of trim and gutter.</p>}
-        {of.across && <LengthField name="apart" label="Halves moved apart, each" value={said.apart ?? 0} unit={format.unit} set={(apart) => say(`move the halves of photo ${n} apart`, { apart: apart || undefined })} />}
+        {of.across && (
+          <Resting>{(rest) => <LengthField name="apart" label="Halves moved apart, each" value={said.apart ?? 0} unit={format.unit}
+            set={(apart) => rest(() => say(`move the halves of photo ${n} apart`, { apart: apart || undefined }))} />}</Resting>
+        )}
       </fieldset>
       <MarginSettings now={now} n={n} said={said} say={say} />
       <fieldset class="fields">
@@ -111,24 +114,6 @@ function MarginSettings({ now, n, said, say }: { now: api.Pages; n: number; said
       {!own && <p class="quiet">As the title: inner {withUnit(format.margins.inner, format.unit)}, outer {withUnit(format.margins.outer, format.unit)}.</p>}
     </fieldset>
   );
-}
-
-/** Waits until typing rests, and does not lose what was typed last. */
-function Resting({ children }: { children: (rest: (run: () => void) => void) => preact.ComponentChildren }) {
-  const held = useRef<(() => void) | undefined>(undefined);
-  const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
-  const go = () => {
-    clearTimeout(timer.current);
-    held.current?.();
-    held.current = undefined;
-  };
-  useEffect(() => go, []);
-  const rest = (run: () => void) => {
-    held.current = run;
-    clearTimeout(timer.current);
-    timer.current = setTimeout(go, 500);
-  };
-  return <>{children(rest)}</>;
 }
 
 function LeafSettings({ desk, paging, page, leaf, place }: Props & { leaf: api.Leaf; place: Place }) {
