@@ -51,7 +51,7 @@ export class Desk {
   coverMark = 0; // and for the cover
   inquiryMark = 0; // likewise for what printers were asked and answered
   copiesMark = 0; // likewise for copies, orders and what parcels are made with
-  page = 1; // of the book, the one looked at last
+  page = 0; // of the book, the one looked at last; 0 for none
   pages: api.Pages | undefined; // format and page plan, once they are known
   private readonly memo = new Memo();
   search: api.Search | undefined; // for originals that are missing

@@ -39,9 +39,9 @@ type Way = "all" | "fit" | "true";
 
 function Book({ desk, paging, now, shown }: { desk: Desk; paging: Paging; now: api.Pages; shown: api.BookShown }) {
   const [way, setWay] = useState<Way>("all");
-  const [at, setAt] = useState(desk.page);
+  const [at, setAt] = useState(desk.page || 1);
   const page = Math.min(at, shown.book.pages.length);
-  const [side, setSide] = useState<"book" | "page">(desk.page > 1 ? "page" : "book");
+  const [side, setSide] = useState<"book" | "page">(desk.page > 0 ? "page" : "book");
   const cropping = useCropping(desk, paging);
   const marking = useMarking(desk, paging);
   const opened = openedOf(shown.book);
