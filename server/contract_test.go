@@ -11,6 +11,7 @@ import (
 	"pairwall/sequence/pages"
 	"pairwall/sequence/pages/code"
 	"pairwall/sequence/pairing"
+	"pairwall/sequence/proof"
 	"pairwall/store"
 )
 
@@ -85,6 +86,7 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 	h.weeksAnswer(at, version.ID)
 	h.paperAnswers(title, at)
 	h.inksAnswer(title, at)
+	h.proofsAnswer()
 	h.pagesAnswer(at)
 	h.printingsAnswer(title, at)
 	h.printersAnswer(title, at)
@@ -112,6 +114,28 @@ func TestEveryRouteAnswersAsDescribed(t *testing.T) {
 			t.Errorf("%s %s was never answered with success", line.Method, line.Path)
 		}
 	}
+}
+
+// proofsAnswer drives what is about proofs, on a title of its own: to be found
+// in a photograph a page needs more in it than jpegOf draws.
+func (h *house) proofsAnswer() {
+	title, at := h.withPages()
+	round := proof.Round{Date: "2026-06-01", Looks: []proof.Look{}}
+	h.want(201, "POST", at+"/proofs", round, nil)
+	h.want(200, "PUT", at+"/proofs/1", roundWanted{1, round}, nil)
+	h.want(200, "DELETE", at+"/proofs/1", nil, nil)
+	h.want(200, "POST", at+"/proofs/1/put-back", nil, nil)
+	if status := h.upload(at+"/proofs/1/photographs?page=1", map[string][]byte{"page.jpg": h.proofOf(title.ID, 1, 3)}, nil); status != http.StatusCreated {
+		h.t.Errorf("a photograph of a proof: %d", status)
+	}
+	photograph := at + "/proofs/photographs/1"
+	h.want(200, "POST", photograph+"/again", measuredWith{}, nil)
+	h.want(200, "DELETE", photograph, nil, nil)
+	h.want(200, "POST", photograph+"/put-back", nil, nil)
+	if got := h.fetch(photograph+"/picture", ""); got.status != http.StatusOK {
+		h.t.Errorf("the photograph of a proof: %d", got.status)
+	}
+	h.want(200, "GET", at+"/proofs", nil, nil)
 }
 
 // inksAnswer drives what is about the printer's profile.
