@@ -20,6 +20,7 @@ const (
 	tableMargin pages.Length = 15
 	tableSize   pages.Length = 3
 	tablePad    pages.Length = 1.4
+	tableGap    pages.Length = 2
 	tickWidth   pages.Length = 7
 )
 
@@ -77,6 +78,15 @@ func (t table) place() {
 	}
 }
 
+// gap is what a column leaves free before the next: more behind figures, which
+// end there.
+func (t table) gap(i int) pages.Length {
+	if t.columns[i].Right {
+		return 2 * tableGap
+	}
+	return tableGap
+}
+
 // broken breaks the rows into lines and the lines into pages.
 func (t table) broken(rows [][]string) [][][][]string {
 	var all [][][][]string
@@ -85,7 +95,7 @@ func (t table) broken(rows [][]string) [][][][]string {
 	for _, row := range rows {
 		cells := make([][]string, len(row))
 		for i, cell := range row {
-			cells[i] = t.l.wrap(cell, tableSize, t.w[i]-2)
+			cells[i] = t.l.wrap(cell, tableSize, t.w[i]-t.gap(i))
 		}
 		for from := 0; from == 0 || from < lines(cells); {
 			part := cut(cells, from, int((room-2*tablePad)/(tableSize*leading)))
@@ -127,7 +137,7 @@ func (t table) head(k *Ink) {
 	for i, c := range t.columns {
 		x := t.x[i]
 		if c.Right {
-			x += t.w[i] - 2 - t.l.Width(c.Name, captionSize)
+			x += t.w[i] - t.gap(i) - t.l.Width(c.Name, captionSize)
 		}
 		k.Letter(c.Name, captionSize, x, y, 0.3)
 	}
@@ -140,7 +150,7 @@ func (t table) row(k *Ink, cells [][]string, y pages.Length) pages.Length {
 		for n, line := range cell {
 			x := t.x[i]
 			if t.columns[i].Right {
-				x += t.w[i] - 2 - t.l.Width(line, tableSize)
+				x += t.w[i] - t.gap(i) - t.l.Width(line, tableSize)
 			}
 			k.Text(line, tableSize, x, y+tablePad+tableSize*(0.85+leading*pages.Length(n)))
 		}
@@ -152,7 +162,7 @@ func (t table) row(k *Ink, cells [][]string, y pages.Length) pages.Length {
 
 // Slip is a thank-you slip that goes into a parcel.
 type Slip struct {
-	To    string // who it is for
+	To    string // who it is for; "" leaves room to write it
 	Words string // the maker's own; lines are kept
 	Foot  string // the copies
 }
@@ -161,6 +171,7 @@ type Slip struct {
 const (
 	slipMargin pages.Length = 12
 	slipSize   pages.Length = 4.2
+	slipGap    pages.Length = 4 // above the foot
 )
 
 // Slips adds sheets of four slips each, to be cut along the marks.
@@ -168,27 +179,46 @@ const (
 // Errors: TooLarge for words that a slip does not hold.
 func (d *Document) Slips(slips []Slip) error {
 	sheet := pages.ThankYouSheet
-	for _, s := range slips {
-		if _, _, fits := d.letters.slip(s, pages.Rect{Size: sheet.Label}); !fits {
+	set := make([]setSlip, len(slips))
+	for i, s := range slips {
+		var fits bool
+		if set[i], fits = d.letters.slip(s, pages.Rect{Size: sheet.Label}.Inset(slipMargin).Size); !fits {
 			return &sequence.Error{Code: sequence.TooLarge, Message: "A slip does not hold the words.", Hint: "Shorten them."}
 		}
 	}
 	return d.onLabels(sheet, 1, pages.Shift{}, len(slips), func(k *Ink, i int, at pages.Rect) {
 		k.cutMarks(at, 4, 0)
-		room := at.Inset(slipMargin)
-		k.Text(slips[i].To, slipSize, room.X, room.Y+slipSize)
-		k.Letter(slips[i].Foot, captionSize, room.X, room.Bottom(), 0.3)
-		set, words, _ := d.letters.slip(slips[i], at)
-		for n, line := range set.lines {
-			k.Text(line, set.size, words.X, words.Y+set.size*(0.85+leading*pages.Length(n)))
+		room, is := at.Inset(slipMargin), set[i]
+		for n, line := range is.lines {
+			k.Text(line, is.size, room.X, room.Y+is.size*(0.85+leading*pages.Length(n)))
+		}
+		for n, line := range is.foot {
+			k.Letter(line, captionSize, room.X, room.Bottom()-captionSize*leading*pages.Length(len(is.foot)-1-n), 0.3)
 		}
 	})
 }
 
-// slip sets the words of a slip in their room.
-func (l Letters) slip(s Slip, at pages.Rect) (fitted, pages.Rect, bool) {
-	room := at.Inset(slipMargin)
-	room.Y, room.Height = room.Y+2.5*slipSize, room.Height-2.5*slipSize-6
-	set, fits := l.fit(tidied(strings.Split(strings.ReplaceAll(s.Words, "\r\n", "\n"), "\n")), room.Size, slipSize, labelLeast)
-	return set, room, fits
+// setSlip is a slip broken into lines.
+type setSlip struct {
+	lines, foot []string
+	size        pages.Length // of lines; the foot is a caption
+}
+
+// slip breaks a slip into lines, in the largest size in which they fit. Unlike an
+// address, whose lines are better small than broken, its words are prose.
+func (l Letters) slip(s Slip, room pages.Size) (setSlip, bool) {
+	words := tidied(strings.Split(strings.ReplaceAll(s.Words, "\r\n", "\n"), "\n"))
+	words = append([]string{s.To, ""}, words...)
+	set := setSlip{foot: l.wrap(s.Foot, captionSize, room.Width), size: slipSize}
+	high := room.Height - l.height(len(set.foot), captionSize) - slipGap
+	for ; set.size >= labelLeast-1e-9; set.size -= 0.1 {
+		set.lines = nil
+		for _, line := range words {
+			set.lines = append(set.lines, l.wrap(line, set.size, room.Width)...)
+		}
+		if l.height(len(set.lines), set.size) <= high {
+			return set, true
+		}
+	}
+	return setSlip{}, false
 }

@@ -117,7 +117,7 @@ func settable(l press.Letters, text string) string {
 // Error: Unreadable when out fails.
 func (p *Press) PackingList(out io.Writer, b Batch) error {
 	return p.document(out, b.Title, b.Made, func(d *press.Document, l press.Letters) error {
-		columns := []press.Column{{Name: "Copies", Width: 30}, {Name: "Order", Width: 24}, {Name: "For"}, {Name: "Packed in", Width: 36}, {Name: "Weighs", Width: 18, Right: true}, {Name: "Goes by", Width: 30}}
+		columns := []press.Column{{Name: "Copies", Width: 26}, {Name: "Order", Width: 22}, {Name: "For"}, {Name: "Packed in", Width: 32}, {Name: "Weighs", Width: 18, Right: true}, {Name: "Goes by", Width: 26}}
 		var rows [][]string
 		for _, one := range b.Parcels {
 			name, where := settable(l, one.Name), settable(l, one.To.Name())
@@ -146,6 +146,9 @@ func (p *Press) PackingList(out io.Writer, b Batch) error {
 	})
 }
 
+// mostMarks is how many copies a slip names one by one: some four lines.
+const mostMarks = 24
+
 // Thanks makes a PDF of thank-you slips.
 //
 // Errors: those of press.Document.Slips; Unreadable when out fails.
@@ -153,7 +156,11 @@ func (p *Press) Thanks(out io.Writer, b Batch, words string) error {
 	return p.document(out, b.Title, b.Made, func(d *press.Document, l press.Letters) error {
 		slips := make([]press.Slip, len(b.Parcels))
 		for i, one := range b.Parcels {
-			slips[i] = press.Slip{Words: words, Foot: settable(l, b.Title) + ", " + strings.Join(one.Marks, ", ")}
+			copies := strings.Join(one.Marks, ", ")
+			if len(one.Marks) > mostMarks {
+				copies = fmt.Sprintf("%d copies", len(one.Marks))
+			}
+			slips[i] = press.Slip{Words: words, Foot: settable(l, b.Title) + ", " + copies}
 			if one.Name != "" && l.Unset(one.Name) == "" {
 				slips[i].To = press.Tidied(one.Name) + ","
 			}
@@ -220,7 +227,11 @@ func declared(l press.Letters, from []string, one Declared) []press.Paragraph {
 	add("Total weight", d.Mass.String())
 	add("Total value", said(d.Value))
 	if d.SDR != "" && d.Rate != nil {
-		add("In SDR", fmt.Sprintf("%s, at %s %s for one, %s (%s)", d.SDR, d.Rate.Worth, d.Rate.Currency, d.Rate.Day, settable(l, d.Rate.Source)))
+		words := fmt.Sprintf("%s, at %s %s for one, %s", d.SDR, d.Rate.Worth, d.Rate.Currency, d.Rate.Day)
+		if d.Rate.Source != "" {
+			words += " (" + settable(l, d.Rate.Source) + ")"
+		}
+		add("In SDR", words)
 	}
 	sheet = append(sheet, press.Paragraph{})
 	add("Date and signature", strings.Repeat("_", 34))
