@@ -248,18 +248,23 @@ func (b *tab) wait(what string, is func() bool, instead func() string) {
 	b.fail("it did not come about: " + what + instead())
 }
 
-// fail ends the test, with a picture of the screen when PAIRWALL_SHOTS names a
-// folder for such.
+// fail ends the test, with a picture of the screen.
 func (b *tab) fail(words string) {
 	b.t.Helper()
+	b.pictured(b.t.Name())
+	b.t.Fatal(words)
+}
+
+// pictured takes a picture of the screen when PAIRWALL_SHOTS names a folder for
+// such.
+func (b *tab) pictured(name string) {
 	if dir := os.Getenv("PAIRWALL_SHOTS"); dir != "" {
 		ctx, cancel := context.WithTimeout(b.ctx, 5*time.Second)
 		defer cancel()
 		if png, err := chromedp.Run(ctx, chromedp.CaptureScreenshot()); err == nil {
-			_ = os.WriteFile(filepath.Join(dir, strings.ReplaceAll(b.t.Name(), "/", "-")+".png"), png, 0o600)
+			_ = os.WriteFile(filepath.Join(dir, strings.ReplaceAll(name, "/", "-")+".png"), png, 0o600)
 		}
 	}
-	b.t.Fatal(words)
 }
 
 // sees waits until both the screen and the data file have the wall as written.

@@ -27,7 +27,7 @@ func (a *app) aPackingShelf() {
 	price := func(zone string, grams edition.Mass, cents int64) post.Price {
 		return post.Price{Service: "Quiet letter", Class: post.Letter, Zone: zone, UpTo: grams * edition.Gram, Price: edition.Money{Minor: cents, Currency: "EUR"}}
 	}
-	p.Tariff = post.Tariff{Zones: []post.Zone{{Name: "home", Countries: []orders.Country{"IT"}}, {Name: "abroad", Rest: true}}, Source: "invented", Day: "2026-11-01",
+	p.Tariff = post.Tariff{Zones: []post.Zone{{Name: "home", Countries: []orders.Country{"IT"}}, {Name: "abroad", Countries: []orders.Country{}, Rest: true}}, Source: "invented", Day: "2026-11-01",
 		Prices: []post.Price{price("home", 500, 420), price("home", 2000, 700), price("abroad", 500, 860), price("abroad", 2000, 1400)}}
 	p.Thanks = "Thank you for taking this journey home."
 	if err := a.store.SetPost(a.t.Context(), a.title, now.Revision, p); err != nil {

@@ -65,20 +65,18 @@ function Sums({ of, places, trace }: { of: api.Account; places: Places; trace(t:
       <p class="rule" role="status" data-left="">{show(of.total.left)} left</p>
       <p class="quiet">{show(of.total.in)} came in, {show(of.total.out)} went out; {of.sold} copies paid for.</p>
       {groups.map(([title, sums, words]) => sums.length > 0 && (
-        <div class="scrolled" key={title}>
-          <table class="money-table">
-            <caption>{title}</caption>
-            <thead><tr><th scope="col">What</th><th scope="col">In</th><th scope="col">Out</th><th scope="col">Left</th></tr></thead>
-            <tbody>
-              {sums.map((s) => (
-                <tr key={s.name}>
-                  <th scope="row"><Word act={`trace-${title.slice(3)}-${s.name}`} onClick={() => trace({ words: words(s.name), rows: s.rows })}>{words(s.name)}</Word></th>
-                  <td>{show(s.in)}</td><td>{show(s.out)}</td><td>{show(s.left)}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
+        <table class="money-table money-sums" key={title}>
+          <caption>{title}</caption>
+          <thead><tr><th scope="col">What</th><th scope="col">In</th><th scope="col">Out</th><th scope="col">Left</th></tr></thead>
+          <tbody>
+            {sums.map((s) => (
+              <tr key={s.name}>
+                <th scope="row"><Word act={`trace-${title.slice(3)}-${s.name}`} onClick={() => trace({ words: words(s.name), rows: s.rows })}>{words(s.name)}</Word></th>
+                <td class="figure">{show(s.in)}</td><td class="figure">{show(s.out)}</td><td class="figure">{show(s.left)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
       ))}
     </section>
   );
@@ -92,19 +90,17 @@ function Rows({ of, places, traced, all }: { of: api.Account; places: Places; tr
   return (
     <section data-rows={rows.length}>
       <h3>{traced ? `The rows of: ${traced.words}` : "Every row"} {traced && <Word act="all-rows" onClick={all}>Show all</Word>}</h3>
-      <div class="scrolled">
-        <table class="money-table">
-          <thead><tr><th scope="col">Day</th><th scope="col">What</th><th scope="col">From</th><th scope="col">Channel</th><th scope="col">Amount</th><th scope="col">Counted</th></tr></thead>
-          <tbody>
-            {rows.slice(0, atOnce).map(([i, r]) => (
-              <tr key={i}>
-                <td>{r.day}</td><th scope="row">{kindWords(r.kind)} <span class="quiet" dir="auto">{r.words}</span></th><td>{r.from}</td><td>{r.channel} <span class="quiet">{r.country}</span></td>
-                <td>{written(r.amount, places.decimals)}</td><td>{r.counted ? written(r.counted, places.decimals) : "no rate"}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <table class="money-table money-rows">
+        <thead><tr><th scope="col">Day</th><th scope="col">What</th><th scope="col">From</th><th scope="col">Channel</th><th scope="col">Amount</th><th scope="col">Counted</th></tr></thead>
+        <tbody>
+          {rows.slice(0, atOnce).map(([i, r]) => (
+            <tr key={i}>
+              <td class="figure">{r.day}</td><th scope="row">{kindWords(r.kind)} <span class="quiet" dir="auto">{r.words}</span></th><td>{r.from}</td><td>{r.channel} <span class="quiet">{r.country}</span></td>
+              <td class="figure">{written(r.amount, places.decimals)}</td><td class="figure">{r.counted ? written(r.counted, places.decimals) : "no rate"}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
       {rows.length > atOnce && <p class="quiet">and {rows.length - atOnce} more; the table for the tax adviser has them all.</p>}
     </section>
   );
