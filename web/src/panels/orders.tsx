@@ -120,7 +120,7 @@ function Line({ of, places, show }: { of: api.OrderShown; places: Places; show()
       <td class="free-text">{o.erased ? <em>erased</em> : <bdi>{o.to.name || o.to.company}</bdi>} <span class="quiet"><bdi>{o.to.town}</bdi> {o.to.country}</span></td>
       <td>{o.copies}<span class="quiet"> {of.marks.slice(0, 4).join(", ")}{of.marks.length > 4 && " …"}</span></td>
       <td class="figure">{o.price.currency && `${o.price.currency} ${numberOf(o.price, places.decimals)}`}</td>
-      <td>{stateWords[o.state]}</td>
+      <td class="figure">{stateWords[o.state]}</td>
       <td class="free-text">{waits > 0 && `waits for ${plural(waits, "copy", "copies")}. `}{of.doubts.map((d) => d.words).join(" ")}</td>
     </tr>
   );
