@@ -38,6 +38,7 @@ const (
 	ColoursMisfit    MisfitKind = "colours"    // the printer's inks do not reach them
 	InkMisfit        MisfitKind = "ink"        // more than the printer allows
 	MarginMisfit     MisfitKind = "margin"     // narrower than the gutter or the knife asks
+	SpineMisfit      MisfitKind = "spine"      // too thin for words
 	CaptionMisfit    MisfitKind = "caption"    // asked for where there is no room
 	FineMisfit       MisfitKind = "fine"       // fewer pixels than wanted, and yet enough for most eyes
 	ProfileMisfit    MisfitKind = "profile"    // pictures that do not say in which colours they are
@@ -45,7 +46,7 @@ const (
 )
 
 var harm = []MisfitKind{MissingMisfit, ChangedMisfit, TornMisfit, CountMisfit, KeepMisfit, ResolutionMisfit, DamagedMisfit, WordsMisfit, LettersMisfit,
-	LaidMisfit, GutterMisfit, CutMisfit, ColoursMisfit, InkMisfit, MarginMisfit, CaptionMisfit, FineMisfit, ProfileMisfit, DoubtMisfit}
+	LaidMisfit, GutterMisfit, CutMisfit, ColoursMisfit, InkMisfit, MarginMisfit, SpineMisfit, CaptionMisfit, FineMisfit, ProfileMisfit, DoubtMisfit}
 
 // MisfitKinds lists them, the most harmful first.
 func MisfitKinds() []MisfitKind { return slices.Clone(harm) }

@@ -49,6 +49,7 @@ func (p *Press) Check(ctx context.Context, m Matter) (Checked, error) {
 		shown = append(shown, known[page.Shown.Photo])
 	}
 	checked.Pictures = len(shown)
+	found = append(found, m.thinSpine()...)
 	found = append(found, originals(bringing.Look(ctx, shown), on)...)
 	if m.Profile != nil {
 		checked.Inks = m.Profile.Name
@@ -61,6 +62,20 @@ func (p *Press) Check(ctx context.Context, m Matter) (Checked, error) {
 	pages.InOrderOfHarm(found)
 	checked.Found = found
 	return checked, ctx.Err()
+}
+
+// thinSpine tells of a spine that words find no room on; a folded cover has none.
+func (m Matter) thinSpine() []pages.Misfit {
+	if !m.spined() {
+		return nil
+	}
+	_, spine, _, _ := m.coverOf()
+	if _, fits := pages.SpineLetters(spine.Least); fits {
+		return nil
+	}
+	return []pages.Misfit{{Kind: pages.SpineMisfit,
+		Words: fmt.Sprintf("The spine measures %s at the least and is too thin for words, which take %s.", spine.Least, pages.LeastLetteredSpine),
+		Hint:  "Leave words off the spine, or choose a thicker paper or more pages."}}
 }
 
 func originals(look bringing.Originals, on map[sequence.PhotoID]int) (found []pages.Misfit) {
