@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"time"
 
-	"pairwall/sequence"
 	"pairwall/sequence/intake"
 	"pairwall/server/route"
 )
@@ -19,21 +18,13 @@ import (
 // picture when Pairwall is started on another data directory. The answer is
 // then a few bytes only, because the tag is the content's hash.
 func (s *Server) card(w http.ResponseWriter, r *http.Request) error {
-	title, err := s.title(r)
-	if err != nil {
-		return err
-	}
-	id, err := route.Number(r, "photo")
+	_, photo, err := s.photo(r)
 	if err != nil {
 		return err
 	}
 	size, err := route.Number(r, "size")
 	if err != nil || !slices.Contains(intake.CardSizes, int(size)) {
 		return route.NoSuch("card size")
-	}
-	photo, err := s.store.Photo(r.Context(), title.ID, sequence.PhotoID(id))
-	if err != nil {
-		return err
 	}
 	file, err := s.cards.Open(r.Context(), photo, int(size))
 	if err != nil {

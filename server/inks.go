@@ -7,7 +7,6 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/server/printing"
-	"pairwall/server/route"
 	"pairwall/store"
 )
 
@@ -112,15 +111,7 @@ func (s *Server) check(r *http.Request) (printing.Checked, error) {
 
 // beyond sends a picture of where the printer's inks do not reach.
 func (s *Server) beyond(w http.ResponseWriter, r *http.Request) error {
-	title, err := s.title(r)
-	if err != nil {
-		return err
-	}
-	id, err := route.Number(r, "photo")
-	if err != nil {
-		return err
-	}
-	photo, err := s.store.Photo(r.Context(), title.ID, sequence.PhotoID(id))
+	title, photo, err := s.photo(r)
 	if err != nil {
 		return err
 	}

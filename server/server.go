@@ -212,3 +212,17 @@ func (s *Server) title(r *http.Request) (sequence.Title, error) {
 	}
 	return s.store.Title(r.Context(), sequence.TitleID(id))
 }
+
+// photo gives the title and the photo of its that an address names.
+func (s *Server) photo(r *http.Request) (sequence.Title, sequence.Photo, error) {
+	title, err := s.title(r)
+	if err != nil {
+		return title, sequence.Photo{}, err
+	}
+	id, err := route.Number(r, "photo")
+	if err != nil {
+		return title, sequence.Photo{}, err
+	}
+	photo, err := s.store.Photo(r.Context(), title.ID, sequence.PhotoID(id))
+	return title, photo, err
+}

@@ -4,27 +4,15 @@ import (
 	"fmt"
 	"io"
 
-	"pairwall/sequence"
-	"pairwall/server/bringing"
 	"pairwall/server/printing"
-	"pairwall/store"
 )
 
 type checkCommand struct{ asked }
 
 // Run tells what was found and does no more: whether it matters is the maker's.
 func (c *checkCommand) Run(h *house) error {
-	return c.answer(h, func(st *store.Store, title sequence.Title, _ []sequence.Photo, _ sequence.Sequence) error {
-		matter, err := printing.Gather(h.ctx, st, title.ID)
-		if err != nil {
-			return err
-		}
-		pool, err := h.pool()
-		if err != nil {
-			return err
-		}
-		defer pool.Close()
-		checked, err := printing.New(bringing.NewCards(h.ctx, pool, h.data), pool, h.data).Check(h.ctx, matter)
+	return c.atPress(h, func(press *printing.Press, matter printing.Matter) error {
+		checked, err := press.Check(h.ctx, matter)
 		if err != nil {
 			return err
 		}

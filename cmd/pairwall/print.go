@@ -46,20 +46,10 @@ func (c *printCommand) Run(h *house) error {
 	order.Style.Backs, order.Style.Palette, order.Style.Caption = c.Backs, c.Palette, !c.Plain
 	order.Press = printing.PressStyle{Marks: c.Marks, Most: c.Most, Screen: c.Screen, Convert: c.Convert, Cards: c.Instead}
 	order.Dummy, order.Chosen = pages.DummyStyle{Sheet: sheet, Duplex: c.Duplex, Creep: c.Creep, Fit: c.Fit}, c.Page
-	return asked{Title: c.Title}.answer(h, func(st *store.Store, title sequence.Title, _ []sequence.Photo, _ sequence.Sequence) error {
-		matter, err := printing.Gather(h.ctx, st, title.ID)
-		if err != nil {
-			return err
-		}
-		pool, err := h.pool()
-		if err != nil {
-			return err
-		}
-		defer pool.Close()
-		press := printing.New(bringing.NewCards(h.ctx, pool, h.data), pool, h.data)
+	return asked{Title: c.Title}.atPress(h, func(press *printing.Press, matter printing.Matter) error {
 		line := h.progressLine("Printing")
 		defer line.end()
-		err = intoFile(c.Out, func(out io.Writer) error {
+		err := intoFile(c.Out, func(out io.Writer) error {
 			return printing.Buffered(out, func(out io.Writer) error { return press.Write(h.ctx, out, matter, order, line.show) })
 		})
 		if err == nil {
@@ -71,6 +61,22 @@ func (c *printCommand) Run(h *house) error {
 			}
 		}
 		return err
+	})
+}
+
+// atPress hands a press to what is asked, and the title as it is now.
+func (a asked) atPress(h *house, with func(*printing.Press, printing.Matter) error) error {
+	return a.answer(h, func(st *store.Store, title sequence.Title, _ []sequence.Photo, _ sequence.Sequence) error {
+		matter, err := printing.Gather(h.ctx, st, title.ID)
+		if err != nil {
+			return err
+		}
+		pool, err := h.pool()
+		if err != nil {
+			return err
+		}
+		defer pool.Close()
+		return with(printing.New(bringing.NewCards(h.ctx, pool, h.data), pool, h.data), matter)
 	})
 }
 
