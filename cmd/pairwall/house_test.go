@@ -164,11 +164,11 @@ func goList(t *testing.T) []listed {
 func TestTheTopLevelHoldsOnlyWhatTheDesignKnows(t *testing.T) {
 	known := []string{"cmd", "server", "store", "sequence", "web", "migrations", "testdata", "go.mod", "go.sum",
 		"README.md", "DEVELOPERS.md", "LICENSE", "Makefile", ".gitignore", ".ci"}
-	out, err := exec.Command("git", "-C", "../..", "ls-files").Output()
+	out, err := exec.Command("git", "-C", "../..", "ls-files", "-z").Output()
 	if err != nil {
 		t.Fatalf("git ls-files: %v", err)
 	}
-	for _, file := range strings.Fields(string(out)) {
+	for file := range strings.SplitSeq(strings.TrimSuffix(string(out), "\x00"), "\x00") {
 		if top, _, _ := strings.Cut(file, "/"); !slices.Contains(known, top) {
 			t.Errorf("%s: the design knows no %s at the top", file, top)
 		}

@@ -963,7 +963,7 @@ export interface Measurement {
 
 export interface Misfit {
   hint: string;
-  kind: "missing" | "changed" | "torn" | "count" | "keep" | "resolution" | "damaged" | "words" | "letters" | "laid" | "gutter" | "cut" | "colours" | "ink" | "margin" | "caption" | "fine" | "profile" | "doubt";
+  kind: "missing" | "changed" | "torn" | "count" | "keep" | "resolution" | "damaged" | "words" | "letters" | "laid" | "gutter" | "cut" | "colours" | "ink" | "margin" | "spine" | "caption" | "fine" | "profile" | "doubt";
   page?: number;
   photo?: number;
   words: string;

@@ -18,7 +18,7 @@ export function Figures({ cover, save, unit }: { cover: api.CoverShown; save: Sa
   return (
     <section aria-labelledby="cover-figures">
       <h3 id="cover-figures">Figures</h3>
-      <dl class="figures">
+      <dl class="cover-figures">
         <dt>Block</dt><dd>{cover.format}, {cover.pages} pages, {bindingWords(cover.binding) || "binding not chosen"}</dd>
         <dt>Flat, cut</dt><dd data-flat="">{told(flat.trim.width)} × {told(flat.trim.height)}</dd>
         <dt>Flat with bleed</dt><dd>{told(flat.trim.width + 2 * flat.bleed)} × {told(flat.trim.height + 2 * flat.bleed)}</dd>

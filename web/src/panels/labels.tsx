@@ -18,8 +18,8 @@ export function Labels({ desk }: { desk: Desk }) {
   const id = desk.title.id;
   const { now, trouble, save } = useSaved(desk, () => program.post(id));
   const { found: plan, trouble: unplanned } = useAsked(now && (() => program.labelPlan(id)), [desk, desk.copiesMark, now?.revision]);
-  const keep = (some: Partial<api.Post>) => save((is) => program.savePost(id, { revision: is.revision, post: { ...is.post, ...some } }), "Kept.");
-  const style: Style | undefined = now && { is: now.post.labels, set: (some) => keep({ labels: { ...now.post.labels, ...some } }) };
+  const keep = (change: (is: api.Post) => Partial<api.Post>) => save((is) => program.savePost(id, { revision: is.revision, post: { ...is.post, ...change(is.post) } }), "Kept.");
+  const style: Style | undefined = now && { is: now.post.labels, set: (some) => keep((is) => ({ labels: { ...is.labels, ...some } })) };
   const made = (kind: program.ParcelPrint) => (stop: AbortSignal) => program.parcelPrint(id, kind, stop);
   const ready = !!plan && plan.labels > 0;
   return (
@@ -39,7 +39,7 @@ export function Labels({ desk }: { desk: Desk }) {
             <section>
               <h3>Lists</h3>
               <p class="line-acts"><Make desk={desk} act="make-packing-list" make={made("packing-list")}>Packing list, in shelf order</Make></p>
-              <TextField label="Words on the thank-you slips" name="thanks" lines={4} value={now.post.thanks} keep={(thanks) => keep({ thanks })} />
+              <TextField label="Words on the thank-you slips" name="thanks" lines={4} value={now.post.thanks} keep={(thanks) => keep(() => ({ thanks }))} />
               <p class="line-acts"><Make desk={desk} act="make-thanks" ready={now.post.thanks.trim() !== ""} make={made("thanks")}>Thank-you slips, four to a sheet</Make></p>
             </section>
             <section>

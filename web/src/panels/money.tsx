@@ -28,9 +28,9 @@ export function MoneyPanel({ desk }: { desk: Desk }) {
   const places = usePlaces();
   const { now, trouble, save } = useSaved(desk, () => program.money(id));
   const [traced, setTraced] = useState<Traced>();
-  const keep = (some: Partial<api.Cashbook>) => {
+  const keep: Part["keep"] = (change) => {
     setTraced(undefined); // rows count anew
-    return save((is) => program.saveMoney(id, { revision: is.revision, book: { ...is.book, ...some } }), "Kept.");
+    return save((is) => program.saveMoney(id, { revision: is.revision, book: { ...is.book, ...change(is.book) } }), "Kept.");
   };
   const table = (form: "csv" | "json") => (stop: AbortSignal) => program.moneyTable(id, form, stop);
   return (
@@ -109,7 +109,8 @@ function Rows({ of, places, traced, all }: { of: api.Account; places: Places; tr
 interface Part {
   book: api.Cashbook;
   places: Places;
-  keep(some: Partial<api.Cashbook>): Promise<boolean>;
+  /** Changes the book as it stands once what was kept before has arrived. */
+  keep(change: (book: api.Cashbook) => Partial<api.Cashbook>): Promise<boolean>;
 }
 
 /** The list with one row changed or, with undefined, without it. */
@@ -118,7 +119,7 @@ function changed<T>(list: readonly T[], at: number, row: T | undefined): T[] {
 }
 
 function Entries({ book, places, keep }: Part) {
-  const set = (i: number, some: Partial<api.Entered>) => keep({ entered: changed(book.entered, i, { ...book.entered[i]!, ...some }) });
+  const set = (i: number, some: Partial<api.Entered>) => keep((is) => ({ entered: changed(is.entered, i, { ...is.entered[i]!, ...some }) }));
   return (
     <section>
       <h3>Entered by hand</h3>
@@ -131,7 +132,7 @@ function Entries({ book, places, keep }: Part) {
             <Field<api.Money> label="Amount, with − for what went out" name={`entered-amount-${i}`} inputMode="decimal" value={written(e.amount, places.decimals).replace(`${e.amount.currency} `, "")} keep={(amount) => set(i, { amount })}
               read={(typed): Reading<api.Money> => { const is = readMoney(typed, e.amount.currency, places.decimals); return is && is.minor !== 0 ? { is } : { wrong: `An amount in ${e.amount.currency}, such as −1234.50.` }; }} />
             <TextField label="Channel" name={`entered-channel-${i}`} value={e.channel} keep={(channel) => set(i, { channel })} />
-            <Word act={`drop-entered-${i}`} onClick={() => void keep({ entered: changed(book.entered, i, undefined) })}>Take out</Word>
+            <Word act={`drop-entered-${i}`} onClick={() => void keep((is) => ({ entered: changed(is.entered, i, undefined) }))}>Take out</Word>
           </li>
         ))}
       </ul>
@@ -149,7 +150,7 @@ function NewEntry({ book, places, keep }: Part) {
   const add = async () => {
     if (!amount || amount.minor === 0) return;
     const minor = way === "out" ? -Math.abs(amount.minor) : Math.abs(amount.minor);
-    if (await keep({ entered: [...book.entered, { day: "", kind, words: "", channel: "", amount: { ...amount, minor } }] })) setTyped("");
+    if (await keep((is) => ({ entered: [...is.entered, { day: "", kind, words: "", channel: "", amount: { ...amount, minor } }] }))) setTyped("");
   };
   return (
     <form class="fields new-entry" onSubmit={(e) => { e.preventDefault(); void add(); }}>
@@ -162,7 +163,7 @@ function NewEntry({ book, places, keep }: Part) {
 }
 
 function Fees({ book, places, keep }: Part) {
-  const set = (i: number, some: Partial<api.ChannelFee>) => keep({ fees: changed(book.fees, i, { ...book.fees[i]!, ...some }) });
+  const set = (i: number, some: Partial<api.ChannelFee>) => keep((is) => ({ fees: changed(is.fees, i, { ...is.fees[i]!, ...some }) }));
   return (
     <section>
       <h3>What channels keep</h3>
@@ -173,11 +174,11 @@ function Fees({ book, places, keep }: Part) {
             <TextField label="Channel" name={`fee-channel-${i}`} value={f.channel} keep={(channel) => set(i, { channel })} />
             <DecimalField label="Per cent" name={`fee-percent-${i}`} value={f.percent} keep={(percent) => set(i, { percent })} />
             <MoneyField label="For each order" name={`fee-each-${i}`} value={f.each.currency ? f.each : undefined} currency={f.each.currency || book.in} decimals={places.decimals} keep={(each) => set(i, { each: each ?? { minor: 0, currency: "" } })} />
-            <Word act={`drop-fee-${i}`} onClick={() => void keep({ fees: changed(book.fees, i, undefined) })}>Take out</Word>
+            <Word act={`drop-fee-${i}`} onClick={() => void keep((is) => ({ fees: changed(is.fees, i, undefined) }))}>Take out</Word>
           </li>
         ))}
       </ul>
-      <p><Word act="add-fee" onClick={() => void keep({ fees: [...book.fees, { channel: "", percent: "", each: { minor: 0, currency: "" } }] })}>Another channel</Word></p>
+      <p><Word act="add-fee" onClick={() => void keep((is) => ({ fees: [...is.fees, { channel: "", percent: "", each: { minor: 0, currency: "" } }] }))}>Another channel</Word></p>
     </section>
   );
 }
@@ -186,16 +187,18 @@ function Rates({ book, lacking, places, keep }: Part & { lacking: readonly strin
   return (
     <section>
       <h3>Currencies</h3>
-      <div class="fields"><Pick label="Sums are told in" name="money-in" value={book.in} of={places.currencies} keep={(currency) => keep({ in: currency, rates: [] })} /></div>
+      <div class="fields"><Pick label="Sums are told in" name="money-in" value={book.in} of={places.currencies} keep={(currency) => keep(() => ({ in: currency, rates: [] }))} /></div>
       {lacking.length > 0 && <p class="trouble">Amounts in {lacking.join(", ")} are in no sum: say what one is worth in {book.in}.</p>}
       <ul class="rows">
         {[...book.rates.map((r) => r.from), ...lacking].map((from) => {
           const at = book.rates.findIndex((r) => r.from === from);
           const rate = book.rates[at];
           const put = (some: Partial<api.Rate>) => {
-            const next = { from, to: book.in, value: "", day: "", ...rate, ...some };
-            const rest = book.rates.filter((r) => r.from !== from);
-            return keep({ rates: next.value === "" ? rest : [...rest, next] });
+            return keep((is) => {
+              const next = { from, to: is.in, value: "", day: "", ...is.rates.find((r) => r.from === from), ...some };
+              const rest = is.rates.filter((r) => r.from !== from);
+              return { rates: next.value === "" ? rest : [...rest, next] };
+            });
           };
           return (
             <li key={from}>
