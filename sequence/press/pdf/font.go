@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"encoding/binary"
 	"fmt"
 	"slices"
 	"strings"
@@ -113,6 +114,7 @@ func (w *Writer) PutFont(f *Font) {
 		return
 	}
 	program := subset.Write()
+	undated(program)
 	file := w.AddStream(Dict{"Length1": len(program)}, program)
 	name := Name(f.tag() + "+" + f.face.name)
 	sfnt := f.face.sfnt
@@ -168,4 +170,31 @@ func (f *Font) toUnicode() []byte {
 	}
 	b.WriteString("endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n")
 	return []byte(b.String())
+}
+
+// undated takes the hour of writing out of a TrueType font, so that the same
+// glyphs are the same bytes: head.modified becomes head.created, and the sums
+// that count it are made anew (OpenType 1.9, "head" and "Calculating checksums").
+func undated(program []byte) {
+	const directory, entry, adjustment, created, modified, moment = 12, 16, 8, 20, 28, 8
+	order := binary.BigEndian
+	for i := range int(order.Uint16(program[4:])) {
+		row := program[directory+entry*i:][:entry]
+		if string(row[:4]) != "head" {
+			continue
+		}
+		head := program[order.Uint32(row[8:]):][:(order.Uint32(row[12:])+3)&^3]
+		copy(head[modified:modified+moment], head[created:created+moment])
+		order.PutUint32(head[adjustment:], 0)
+		order.PutUint32(row[4:], checksum(head))
+		order.PutUint32(head[adjustment:], 0xB1B0AFBA-checksum(program))
+	}
+}
+
+// checksum adds up words of four bytes; tables and fonts are padded to them.
+func checksum(data []byte) (sum uint32) {
+	for ; len(data) >= 4; data = data[4:] {
+		sum += binary.BigEndian.Uint32(data)
+	}
+	return sum
 }
