@@ -27,12 +27,12 @@ export function Figures({ cover, save, unit }: { cover: api.CoverShown; save: Sa
       {cover.rule && <p class="quiet">{cover.rule}</p>}
       {cover.doubts.map((d) => <p key={d} class="trouble">{d}</p>)}
       <div class="measures">
-        {spined && <Measure name="spine" words="Spine, the printer's own figure" empty="computed" mm={plan.spine} unit={unit} save={(mm) => save({ spine: mm }, "The spine is kept.")} />}
-        {cover.binding === "perfect-bound" && <Measure name="hinge" words="Scored from the spine" empty="not scored" mm={plan.hinge} unit={unit} save={(mm) => save({ hinge: mm }, "The hinge is kept.")} />}
+        {spined && <Measure name="spine" words="Spine, the printer's own figure" empty="computed" mm={plan.spine} unit={unit} save={(mm) => save(() => ({ spine: mm }), "The spine is kept.")} />}
+        {cover.binding === "perfect-bound" && <Measure name="hinge" words="Scored from the spine" empty="not scored" mm={plan.hinge} unit={unit} save={(mm) => save(() => ({ hinge: mm }), "The hinge is kept.")} />}
         {cover.binding === "hard-case" && cases.map(([name, words]) => (
-          <Measure key={name} name={name} words={words} empty="0" mm={plan.case[name]} unit={unit} save={(mm) => save({ case: { ...plan.case, [name]: mm } }, `${words}: kept.`)} />
+          <Measure key={name} name={name} words={words} empty="0" mm={plan.case[name]} unit={unit} save={(mm) => save((is) => ({ case: { ...is.case, [name]: mm } }), `${words}: kept.`)} />
         ))}
-        <label class="tick"><input type="checkbox" name="barcode" checked={plan.barcode} onChange={(e) => void save({ barcode: e.currentTarget.checked }, "Kept.")} /> keep a place for a barcode</label>
+        <label class="tick"><input type="checkbox" name="barcode" checked={plan.barcode} onChange={({ currentTarget: { checked: barcode } }) => void save(() => ({ barcode }), "Kept.")} /> keep a place for a barcode</label>
       </div>
       {cover.binding === "perfect-bound" && <p class="quiet">Printers score a cover 5 to 8 mm from its spine, where it then opens: common practice, and your printer's figure counts. Inside, the spine and 5 mm on either side stay free of picture, for the glue.</p>}
     </section>
@@ -70,7 +70,7 @@ function Measure({ name, words, empty, mm, unit, save }: MeasureProps) {
 /** A cover of one photo, for the test copy. */
 export function Own({ desk, cover, save }: { desk: Desk; cover: api.CoverShown; save: Save }) {
   const own = cover.plan.own;
-  const set = (some: Partial<api.OwnCover>, said = "The cover is kept.") => void save({ own: { ...own, ...some } }, said);
+  const set = (some: Partial<api.OwnCover>, said = "The cover is kept.") => void save((is) => ({ own: { ...is.own, ...some } }), said);
   const photos = [...desk.photos.values()].sort((a, b) => a.number - b.number);
   return (
     <section class="own-cover" aria-labelledby="cover-own">

@@ -40,39 +40,45 @@ export function Cover({ desk }: { desk: Desk }) {
   );
 }
 
-/** What changes the cover, and how the last change is taken back. */
-function useActs(desk: Desk, now: api.CoverShown | undefined, took: (cover: api.CoverShown) => void, setTrouble: (t: program.Trouble | undefined) => void) {
+/** What changes the cover, one change after the other, and how the last one is taken back. */
+function useActs(desk: Desk, now: api.CoverShown | undefined, show: (cover: api.CoverShown) => void, setTrouble: (t: program.Trouble | undefined) => void) {
   const before = useRef<api.CoverPlan[]>([]);
+  const latest = useRef(now);
+  const queue = useRef<Promise<unknown>>(Promise.resolve());
   const [, redraw] = useState(0);
+  if (now && (!latest.current || now.revision >= latest.current.revision)) latest.current = now;
+  const took = (cover: api.CoverShown) => show(latest.current = cover);
   const put = async (plan: api.CoverPlan): Promise<boolean> => {
     try {
-      took(await program.planCover(desk.title.id, { revision: now!.revision, plan }));
+      took(await program.planCover(desk.title.id, { revision: latest.current!.revision, plan }));
       setTrouble(undefined);
       return true;
     } catch (err) {
       const trouble = program.troubleOf(err);
       setTrouble(trouble);
-      if (trouble.code === "stale") took(await program.cover(desk.title.id));
+      if (trouble.code === "stale") await program.cover(desk.title.id).then(took, () => undefined); // the trouble is shown
       return false;
     }
   };
-  const save = async (some: Partial<api.CoverPlan>, said: string) => {
-    const was = now!.plan;
-    if (await put({ ...was, ...some })) {
+  const inTurn = (does: () => Promise<void>) => (queue.current = queue.current.then(does)) as Promise<void>;
+  const save: Save = (change, said) => inTurn(async () => {
+    const was = latest.current!.plan;
+    if (await put({ ...was, ...change(was) })) {
       before.current.push(was);
       redraw(before.current.length);
       desk.say(said);
     }
-  };
-  const undo = async () => {
+  });
+  const undo = () => inTurn(async () => {
     const was = before.current.pop();
     if (was && await put(was)) desk.say("Taken back.");
     redraw(-before.current.length);
-  };
+  });
   return { save, took: (cover: api.CoverShown) => { took(cover); setTrouble(undefined); }, undo: before.current.length > 0 ? () => void undo() : undefined };
 }
 
-export type Save = (some: Partial<api.CoverPlan>, said: string) => Promise<void>;
+/** Changes the cover as it stands once what was kept before has arrived. */
+export type Save = (change: (is: api.CoverPlan) => Partial<api.CoverPlan>, said: string) => Promise<void>;
 
 /** The cover as it is seen: around the block, and flat. */
 function Seen({ desk, cover }: { desk: Desk; cover: api.CoverShown }) {

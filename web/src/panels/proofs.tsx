@@ -6,11 +6,11 @@ import * as program from "../net/program";
 import { SheetFrame, Trouble, useAsked, useDesk, Word } from "./parts";
 import { Photograph } from "./proof-photograph";
 
-/** What a part of this panel needs to act: run does something and shows all of it anew. */
+/** What a part of this panel needs to act: run does one thing after the other, each with all of it as the one before left it, and shows it anew. */
 export interface Bench {
   readonly desk: Desk;
   readonly shown: api.ProofsShown;
-  run(does: () => Promise<api.ProofsShown>, said: string): Promise<void>;
+  run(does: (now: api.ProofsShown) => Promise<api.ProofsShown>, said: string): Promise<void>;
 }
 
 /** Rounds of proofs: what was sent, what came, what photographs of it tell, and what was decided. */
@@ -18,18 +18,22 @@ export function Proofs({ desk }: { desk: Desk }) {
   useDesk(desk);
   const { found, trouble, setTrouble } = useAsked(() => program.proofs(desk.title.id), [desk]);
   const [newer, setNewer] = useState<api.ProofsShown>();
+  const latest = useRef<api.ProofsShown | undefined>(undefined);
+  const queue = useRef<Promise<void>>(Promise.resolve());
   const shown = newer ?? found;
-  const run = async (does: () => Promise<api.ProofsShown>, said: string) => {
+  latest.current ??= found;
+  const take = (now: api.ProofsShown) => setNewer(latest.current = now);
+  const run: Bench["run"] = (does, said) => (queue.current = queue.current.then(async () => {
     try {
-      setNewer(await does());
+      take(await does(latest.current!));
       setTrouble(undefined);
       desk.say(said);
     } catch (err) {
       const why = program.troubleOf(err);
       setTrouble(why);
-      if (why.code === "stale") setNewer(await program.proofs(desk.title.id));
+      if (why.code === "stale") await program.proofs(desk.title.id).then(take, () => undefined); // the trouble is shown
     }
-  };
+  }));
   return (
     <SheetFrame name="proofs" title="Proofs" whole close={() => desk.show({ sheet: undefined })}>
       {trouble && <Trouble of={trouble} />}
@@ -58,33 +62,37 @@ function Rounds({ bench }: { bench: Bench }) {
   );
 }
 
-function Round({ bench, of: { number, revision, round, findings, takenOut } }: { bench: Bench; of: api.RoundShown }) {
+function Round({ bench, of: { number, round, findings, takenOut } }: { bench: Bench; of: api.RoundShown }) {
   const { desk, shown, run } = bench;
   const id = desk.title.id;
-  const keep = (part: Partial<api.Round>, said = "It is kept.") => run(() => program.changeRound(id, number, revision, { ...round, ...part }), said);
+  const keep: Keep = (change, said = "It is kept.") => run((now) => {
+    const is = now.rounds.find((one) => one.number === number)!;
+    return program.changeRound(id, number, is.revision, { ...is.round, ...change(is.round) });
+  }, said);
+  const written = (fact: "date" | "printer" | "kind" | "came" | "changes", words: string) => keep(() => ({ [fact]: words }));
   const since = shown.versions[round.sent.version];
   return (
     <section class="round" data-round={number} aria-labelledby={`round-${number}`}>
       <h3 id={`round-${number}`}>{roundWords(number, round)}</h3>
       <div class="fields">
-        <label>Day it came <input type="date" value={round.date} required onChange={(e) => e.currentTarget.value && keep({ date: e.currentTarget.value })} /></label>
-        <label>Printer <input type="text" name="printer" value={round.printer} onChange={(e) => keep({ printer: e.currentTarget.value })} /></label>
-        <label>Kind <select value={round.kind} onChange={(e) => keep({ kind: e.currentTarget.value })}>
+        <label>Day it came <input type="date" value={round.date} required onChange={(e) => e.currentTarget.value && written("date", e.currentTarget.value)} /></label>
+        <label>Printer <input type="text" name="printer" value={round.printer} onChange={(e) => written("printer", e.currentTarget.value)} /></label>
+        <label>Kind <select value={round.kind} onChange={(e) => written("kind", e.currentTarget.value)}>
           <option value="">not said</option><option value="digital">digital proof</option><option value="wet">wet proof</option>
         </select></label>
         <SentFile round={round} keep={keep} />
-        <label class="long">What came <textarea rows={2} value={round.came} onChange={(e) => keep({ came: e.currentTarget.value })} /></label>
+        <label class="long">What came <textarea rows={2} value={round.came} onChange={(e) => written("came", e.currentTarget.value)} /></label>
       </div>
       {since && <p class="quiet">Behind it stands the version “{since.name}”. Since then: {since.words}.</p>}
       <Photographs bench={bench} round={number} takenOut={takenOut} />
       {[...findings].reverse().map((f) => <Photograph key={f.number} bench={bench} of={f} />)}
-      <CheckList questions={shown.questions} looks={round.looks} keep={(looks) => keep({ looks })} />
+      <CheckList questions={shown.questions} looks={round.looks} keep={keep} />
       <fieldset class="verdict">
         <legend>Verdict</legend>
         {verdicts.map(([verdict, words]) => (
-          <label key={verdict}><input type="radio" name={`verdict-${number}`} value={verdict} checked={round.verdict === verdict} onChange={() => keep({ verdict }, `The verdict is: ${words}.`)} /> {words}</label>
+          <label key={verdict}><input type="radio" name={`verdict-${number}`} value={verdict} checked={round.verdict === verdict} onChange={() => keep(() => ({ verdict }), `The verdict is: ${words}.`)} /> {words}</label>
         ))}
-        <label class="long">What is to be changed <textarea name="changes" rows={3} value={round.changes} onChange={(e) => keep({ changes: e.currentTarget.value })} /></label>
+        <label class="long">What is to be changed <textarea name="changes" rows={3} value={round.changes} onChange={(e) => written("changes", e.currentTarget.value)} /></label>
       </fieldset>
       <p class="line-acts"><Word act="take-out-round" onClick={() => run(() => program.takeOutRound(id, number), `Round ${number} is taken out; it can be put back.`)}>Take this round out</Word></p>
     </section>
@@ -92,12 +100,15 @@ function Round({ bench, of: { number, revision, round, findings, takenOut } }: {
 }
 
 /** The file that was sent, known again by its hash. It is read here and goes nowhere. */
-function SentFile({ round, keep }: { round: api.Round; keep(part: Partial<api.Round>, said: string): void }) {
+/** Changes a round as it stands once what was kept before has arrived. */
+type Keep = (change: (is: api.Round) => Partial<api.Round>, said?: string) => Promise<void>;
+
+function SentFile({ round, keep }: { round: api.Round; keep: Keep }) {
   const file = useRef<HTMLInputElement>(null);
   const take = async (taken: File) => {
     const sum = new Uint8Array(await crypto.subtle.digest("SHA-256", await taken.arrayBuffer()));
     const hash = Array.from(sum, (b) => b.toString(16).padStart(2, "0")).join("");
-    keep({ sent: { ...round.sent, file: taken.name, hash } }, `It is kept that ${taken.name} was sent.`);
+    void keep((is) => ({ sent: { ...is.sent, file: taken.name, hash } }), `It is kept that ${taken.name} was sent.`);
   };
   return (
     <div class="sent-file">
@@ -145,9 +156,9 @@ function Photographs({ bench, round, takenOut }: { bench: Bench; round: number; 
 }
 
 /** What to look at on a proof, in plain words. */
-function CheckList({ questions, looks, keep }: { questions: readonly api.Question[]; looks: readonly api.Look[]; keep(looks: api.Look[]): void }) {
+function CheckList({ questions, looks, keep }: { questions: readonly api.Question[]; looks: readonly api.Look[]; keep: Keep }) {
   const of = (item: string) => looks.find((l) => l.item === item) ?? { item, seen: "", note: "" };
-  const set = (look: api.Look) => keep([...looks.filter((l) => l.item !== look.item), look]);
+  const set = (look: api.Look) => keep((is) => ({ looks: [...is.looks.filter((l) => l.item !== look.item), look] }));
   const done = looks.filter((l) => l.seen !== "").length;
   return (
     <details class="check-list">
