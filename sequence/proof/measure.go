@@ -132,16 +132,15 @@ func Measure(ctx context.Context, page Page, shot *image.RGBA, aids Aids) (Measu
 	}
 	seen := lightOf(shot, 2*analysis*5/3)
 	want := lightOf(page.Picture, pageLong)
+	whole := want.grey()
 	shotGrey := seen.grey().within(shotLong)
-	at, err := page.find(ctx, want.grey(), shot, shotGrey)
+	at, err := page.find(ctx, whole, shot, shotGrey)
 	if err != nil {
 		return Measurement{}, err
 	}
 	// From pixels of the analysis to pixels of seen.
 	want = want.within(analysis)
-	kp := float64(want.width) / float64(pageWidth(page.Picture, pageLong))
-	ks := float64(seen.width) / float64(shotGrey.width)
-	h := perspective.Homography{{ks, 0, 0}, {0, ks, 0}, {0, 0, 1}}.After(at.h).After(perspective.Homography{{1 / kp, 0, 0}, {0, 1 / kp, 0}, {0, 0, 1}})
+	h := rescaling(shotGrey.width, shotGrey.height, seen.width, seen.height).After(at.h).After(rescaling(want.width, want.height, whole.width, whole.height))
 	found := Measurement{Like: at.like, Corners: cornersOf(h, want, seen)}
 	if err := stopped(ctx); err != nil {
 		return Measurement{}, err
@@ -174,9 +173,7 @@ func (page Page) find(ctx context.Context, want grey, shot *image.RGBA, seen gre
 	if err != nil {
 		return place{}, err
 	}
-	up := float64(page.Picture.Rect.Dx()) / float64(want.width)
-	down := float64(seen.width) / float64(shot.Rect.Dx())
-	h = perspective.Homography{{down, 0, 0}, {0, down, 0}, {0, 0, 1}}.After(h).After(perspective.Homography{{up, 0, 0}, {0, up, 0}, {0, 0, 1}})
+	h = rescaling(shot.Rect.Dx(), shot.Rect.Dy(), seen.width, seen.height).After(h).After(rescaling(want.width, want.height, page.Picture.Rect.Dx(), page.Picture.Rect.Dy()))
 	// The codes' corners are told nearer than patches without anything in them could.
 	_, like := refined(looks, seen, h)
 	return place{h, like}, nil
@@ -186,12 +183,10 @@ func small(img *image.RGBA) bool {
 	return img == nil || min(img.Rect.Dx(), img.Rect.Dy()) < 200
 }
 
-func pageWidth(img *image.RGBA, long int) int {
-	w, h := img.Rect.Dx(), img.Rect.Dy()
-	if max(w, h) <= long {
-		return w
-	}
-	return int(math.Round(float64(w) * float64(long) / float64(max(w, h))))
+// rescaling takes pixels of a picture to those of the same picture at another
+// size. Sizes are whole pixels, so the two sides need not scale alike.
+func rescaling(w, h, toWidth, toHeight int) perspective.Homography {
+	return perspective.Homography{{float64(toWidth) / float64(w), 0, 0}, {0, float64(toHeight) / float64(h), 0}, {0, 0, 1}}
 }
 
 func (l light) within(long int) light {

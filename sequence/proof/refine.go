@@ -16,21 +16,17 @@ import (
 func refined(page sought, shot grey, h perspective.Homography) (out perspective.Homography, like float64) {
 	for _, long := range []int{120, 240, 480} {
 		small := page.grey.within(long)
-		k := float64(page.width) / float64(small.width)
-		kv := float64(page.height) / float64(small.height)
-		up := perspective.Homography{{k, 0, 0}, {0, kv, 0}, {0, 0, 1}}
-		down := perspective.Homography{{1 / k, 0, 0}, {0, 1 / kv, 0}, {0, 0, 1}}
+		up := rescaling(small.width, small.height, page.width, page.height)
 		// The photograph as coarse as the page is at this step.
 		grow := growth(h.After(up), float64(small.width), float64(small.height))
 		seen := shot
 		if grow > 1.2 {
 			seen = shot.resized(max(int(float64(shot.width)/grow), 8), max(int(float64(shot.height)/grow), 8))
 		}
-		sx, sy := float64(seen.width)/float64(shot.width), float64(seen.height)/float64(shot.height)
-		shrink := perspective.Homography{{sx, 0, 0}, {0, sy, 0}, {0, 0, 1}}
-		widen := perspective.Homography{{1 / sx, 0, 0}, {0, 1 / sy, 0}, {0, 0, 1}}
+		shrink := rescaling(shot.width, shot.height, seen.width, seen.height)
 		inner, at := settle(small, page.inkAt(small.width, small.height), seen, shrink.After(h).After(up))
-		h, like = widen.After(inner).After(down), at
+		h = rescaling(seen.width, seen.height, shot.width, shot.height).After(inner).After(rescaling(page.width, page.height, small.width, small.height))
+		like = at
 	}
 	return h, like
 }
@@ -108,7 +104,9 @@ func alike(pix []float32, inside []bool, w, h int) []float32 {
 	}
 	spread := boxMeans(squares, inside, w, h, alikeness)
 	for i := range out {
-		out[i] /= float32(math.Sqrt(float64(spread[i]))) + evenGround
+		// On even ground the mean of the squares, a difference of sums, can come out
+		// a hair below nothing; one root of that would spoil all equations.
+		out[i] /= float32(math.Sqrt(max(float64(spread[i]), 0))) + evenGround
 	}
 	return out
 }
