@@ -10,11 +10,12 @@ import (
 // channel's tones are bent back, then the channels are mixed.
 type camera struct {
 	curve [3][3]float64 // of the logarithm: constant, slope, bend
+	low   [3]float64    // logarithm of the darkest grey
 	mix   [3][3]float64
 }
 
-// darkest is added before logarithms are taken: below it cameras write noise.
-const darkest = 0.002
+// darkest is the linear light below which cameras write noise.
+const darkest = 0.0005
 
 var faithful = camera{curve: [3][3]float64{{0, 1, 0}, {0, 1, 0}, {0, 1, 0}}, mix: [3][3]float64{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}}
 
@@ -24,9 +25,7 @@ func (c camera) light(seen [3]float64) (out [3]float64) {
 	}
 	var bent [3]float64
 	for i, v := range seen {
-		l := math.Log(max(v, 0) + darkest)
-		k := c.curve[i]
-		bent[i] = math.Exp(k[0]+k[1]*l+k[2]*l*l) - darkest
+		bent[i] = c.bent(i, v)
 	}
 	for i := range out {
 		for j := range 3 {
@@ -34,6 +33,23 @@ func (c camera) light(seen [3]float64) (out [3]float64) {
 		}
 	}
 	return out
+}
+
+// bent bends one channel back: below the darkest grey of the target along the
+// tangent there, because a curve of the second order runs wild beyond what it
+// was fitted to, and below darkest in proportion, so that black stays black.
+func (c camera) bent(channel int, v float64) float64 {
+	k, low := c.curve[channel], c.low[channel]
+	at := func(l float64) float64 {
+		if l < low {
+			return math.Exp(k[0] + k[1]*l + k[2]*low*(2*l-low))
+		}
+		return math.Exp(k[0] + k[1]*l + k[2]*l*l)
+	}
+	if v < darkest {
+		return v / darkest * at(math.Log(darkest))
+	}
+	return at(math.Log(v))
 }
 
 // calibrated fits a camera to the patches of the target as it saw them, together
@@ -55,6 +71,9 @@ func calibrated(seen [24][3]float64, edition Edition) (c camera, rest float64) {
 			}
 		}
 		c.curve = tonesOf(seen, lit)
+		for j := range 3 {
+			c.low[j] = math.Log(max(seen[23][j], darkest))
+		}
 		c.mix = [3][3]float64{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
 		c.mix = mixOf(c, seen, lit)
 		slope[0], slope[1] = slopeOf(c, seen, want)
@@ -83,7 +102,7 @@ func tonesOf(seen, lit [24][3]float64) (curves [3][3]float64) {
 	var means [3][4]float64 // of fine, l, l², v
 	for c := range 3 {
 		for i := 18; i < 24; i++ {
-			p := point{math.Pow(seen[i][c]+darkest, 1/2.2), math.Log(seen[i][c] + darkest), math.Log(lit[i][c] + darkest)}
+			p := point{math.Pow(seen[i][c], 1/2.2), math.Log(max(seen[i][c], darkest)), math.Log(max(lit[i][c], darkest))}
 			greys[c] = append(greys[c], p)
 			for k, v := range [4]float64{1, p.l, p.l * p.l, p.v} {
 				means[c][k] += p.fine * v

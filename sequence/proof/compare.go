@@ -69,8 +69,8 @@ func (b *base) piece(got straight, ink []int8, x, y, side int) (p bare, lost, ok
 			if got.lost[i] {
 				gone++
 			}
-			for c := range 3 {
-				p.light[c] += float64(got.pix[3*i+c]) / float64(side*side)
+			for c, v := range got.at(x+dx, y+dy) {
+				p.light[c] += v / float64(side*side)
 			}
 		}
 	}
@@ -151,10 +151,15 @@ func (b *base) compare(found *Measurement, want light, got straight, ink []int8)
 
 // patch compares one patch; ok is false where there is no ink.
 func (b *base) patch(want light, got straight, ink []int8, x, y int) (m measured, lost, ok bool) {
-	var w, g [3]float64
-	var lights [patch * patch]float64
 	const n = patch * patch
+	u, v := (float64(x)+patch/2)/float64(want.width)*2-1, (float64(y)+patch/2)/float64(want.height)*2-1
+	paper := [3]float64{1, 1, 1}
+	if !b.even {
+		paper = b.field.at(u, v)
+		m.unsure = b.field.unsure(u, v)
+	}
 	gone := 0
+	var mean, squares, shown colour.LabD50
 	for dy := range patch {
 		for dx := range patch {
 			i := (y+dy)*want.width + x + dx
@@ -164,30 +169,24 @@ func (b *base) patch(want light, got straight, ink []int8, x, y int) (m measured
 			if got.lost[i] {
 				gone++
 			}
-			for c := range 3 {
-				w[c] += float64(want.pix[3*i+c]) / n
-				g[c] += float64(got.pix[3*i+c]) / n
+			g := got.at(x+dx, y+dy)
+			for c := range g {
+				g[c] /= paper[c]
 			}
-			lights[dy*patch+dx] = math.Cbrt(float64(want.pix[3*i+1])) * 100
+			w := colour.D50FromLinear(want.at(x+dx, y+dy))
+			shown = shown.Plus(colour.D50FromLinear(g))
+			mean, squares = mean.Plus(w), squares.Plus(colour.LabD50{L: w.L * w.L, A: w.A * w.A, B: w.B * w.B})
 		}
 	}
-	u, v := (float64(x)+patch/2)/float64(want.width)*2-1, (float64(y)+patch/2)/float64(want.height)*2-1
-	if !b.even {
-		paper := b.field.at(u, v)
-		for c := range g {
-			g[c] /= paper[c]
-		}
-		m.unsure = b.field.unsure(u, v)
-	}
-	mean, square := 0.0, 0.0
-	for _, l := range lights {
-		mean, square = mean+l/n, square+l*l/n
-	}
-	rough := math.Sqrt(max(square-mean*mean, 0))
-	m.x, m.y, m.weight = x, y, 1/(1+rough*rough/25) // on busy ground a pixel askew makes another colour
-	m.wanted = colour.D50FromLinear(w)
-	m.shift = colour.D50FromLinear(g).Minus(m.wanted)
+	mean, shown = times(mean, 1./n), times(shown, 1./n)
+	rough := max(squares.L/n-mean.L*mean.L, 0)
+	m.x, m.y, m.weight = x, y, 1/(1+rough/25) // on busy ground a pixel askew makes another colour
+	m.wanted, m.shift = mean, shown.Minus(mean)
 	return m, gone > n/8, true
+}
+
+func times(c colour.LabD50, k float64) colour.LabD50 {
+	return colour.LabD50{L: c.L * k, A: c.A * k, B: c.B * k}
 }
 
 // zone is the mean of patches by weight, those that lie far off counting less.

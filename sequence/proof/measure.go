@@ -220,7 +220,7 @@ func cardGain(shot light, at *pages.Point) (camera, bool) {
 				return faithful, false
 			}
 			for c, v := range shot.at(x, y) {
-				sum[c] += float64(v) / ((2*radius + 1) * (2*radius + 1))
+				sum[c] += v / ((2*radius + 1) * (2*radius + 1))
 			}
 		}
 	}
@@ -253,22 +253,25 @@ func straightened(shot light, h perspective.Homography, w, height int, c camera)
 			for k := range 4 {
 				p := h.At(perspective.Point{X: float64(x) + 0.25 + 0.5*float64(k%2), Y: float64(y) + 0.25 + 0.5*float64(k/2)})
 				v, ok := shot.between(p.X, p.Y)
-				if !ok || max(v[0], v[1], v[2]) > clipping || max(v[0], v[1], v[2]) < 0.0006 {
+				if most := lightOfStep(max(v[0], v[1], v[2])); !ok || most > clipping || most < 0.0006 {
 					s.lost[i] = true
 				}
 				for n := range sum {
 					sum[n] += v[n] / 4
 				}
 			}
+			for n, v := range sum {
+				sum[n] = lightOfStep(v)
+			}
 			for n, v := range c.light(sum) {
-				s.pix[3*i+n] = float32(v)
+				s.pix[3*i+n] = float32(step(v))
 			}
 		}
 	}
 	return s
 }
 
-// between reads light between pixels.
+// between reads steps between pixels.
 func (l light) between(x, y float64) (c [3]float64, ok bool) {
 	x, y = x-0.5, y-0.5
 	if !(x >= 0 && y >= 0 && x < float64(l.width-1) && y < float64(l.height-1)) {

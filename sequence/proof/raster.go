@@ -7,32 +7,52 @@ import (
 	"pairwall/sequence/colour"
 )
 
-// light is a picture in linear light, three channels a pixel; 1 is the white of
-// the file.
+// light is a picture in three channels a pixel, each the eye's step for its
+// linear light. Means are taken of steps: noise is about as large in all of
+// them, while of linear light it would make every dark channel lighter.
 type light struct {
 	pix           []float32
 	width, height int
 }
 
-func (l light) at(x, y int) [3]float32 {
-	i := 3 * (y*l.width + x)
-	return [3]float32{l.pix[i], l.pix[i+1], l.pix[i+2]}
+// at is the linear light of a pixel; 1 is the white of the file.
+func (l light) at(x, y int) (c [3]float64) {
+	for n, v := range l.pix[3*(y*l.width+x):][:3] {
+		c[n] = lightOfStep(float64(v))
+	}
+	return c
+}
+
+// step is how light the eye sees linear light, and may be negative: the function
+// f of CIE L*a*b* (CIE 15:2004, 8.2.1.1).
+func step(v float64) float64 {
+	if v > 216./24389 {
+		return math.Cbrt(v)
+	}
+	return (24389./27*v + 16) / 116
+}
+
+func lightOfStep(f float64) float64 {
+	if f > 6./29 {
+		return f * f * f
+	}
+	return (116*f - 16) * 27 / 24389
 }
 
 // lightOf reads a picture, made smaller so that its longer side is at most
-// long: each pixel is the mean light of the area it covers.
+// long: each pixel is the mean step of the area it covers.
 func lightOf(img *image.RGBA, long int) light {
 	w, h := img.Rect.Dx(), img.Rect.Dy()
 	full := light{make([]float32, 3*w*h), w, h}
-	var linear [256]float32
-	for v := range linear {
-		linear[v] = float32(colour.LinearSRGB(uint8(v)))
+	var steps [256]float32
+	for v := range steps {
+		steps[v] = float32(step(colour.LinearSRGB(uint8(v))))
 	}
 	for y := range h {
 		row := img.Pix[y*img.Stride : y*img.Stride+4*w]
 		out := full.pix[3*y*w:]
 		for x := range w {
-			out[3*x], out[3*x+1], out[3*x+2] = linear[row[4*x]], linear[row[4*x+1]], linear[row[4*x+2]]
+			out[3*x], out[3*x+1], out[3*x+2] = steps[row[4*x]], steps[row[4*x+1]], steps[row[4*x+2]]
 		}
 	}
 	if max(w, h) <= long {
@@ -89,8 +109,7 @@ type grey struct {
 func (l light) grey() grey {
 	g := grey{make([]float32, l.width*l.height), l.width, l.height}
 	for i := range g.pix {
-		p := l.pix[3*i:][:3]
-		g.pix[i] = float32(116*math.Cbrt(float64(0.2126*p[0]+0.7152*p[1]+0.0722*p[2])+0.003) - 16)
+		g.pix[i] = float32(116*math.Cbrt(luminance(l.at(i%l.width, i/l.width))+0.003) - 16)
 	}
 	return g
 }

@@ -68,7 +68,7 @@ func flatBlobs(l light) []blob {
 	for c := range 3 {
 		g := grey{make([]float32, w*h), w, h}
 		for i := range g.pix {
-			g.pix[i] = float32(math.Cbrt(float64(l.pix[3*i+c]) + 0.003))
+			g.pix[i] = l.pix[3*i+c]
 		}
 		channels[c] = g.smooth(2)
 	}
@@ -244,15 +244,14 @@ func read(l light, h perspective.Homography, edition Edition) (t target, ok bool
 				if x < 0 || y < 0 || x >= l.width || y >= l.height {
 					return t, false
 				}
-				c := l.at(x, y)
-				for k := range sum {
-					sum[k] += float64(c[k])
+				for k, v := range l.pix[3*(y*l.width+x):][:3] {
+					sum[k] += float64(v)
 				}
 				n++
 			}
 		}
 		for k := range sum {
-			t.seen[i][k] = sum[k] / n
+			t.seen[i][k] = lightOfStep(sum[k] / n)
 		}
 	}
 	// From white to black every grey is darker, and white is not clipped.
