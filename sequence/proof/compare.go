@@ -149,6 +149,11 @@ func (b *base) compare(found *Measurement, want light, got straight, ink []int8)
 	found.Map = mapOf(list, want.width, want.height)
 }
 
+// nearBlack is the linear light beside paper below which a channel is mostly what
+// noise cut off at zero leaves, and one step of a file is half a unit of b*: a
+// dozen steps of 255. Patches there hardly count.
+const nearBlack = 0.004
+
 // patch compares one patch; ok is false where there is no ink.
 func (b *base) patch(want light, got straight, ink []int8, x, y int) (m measured, lost, ok bool) {
 	const n = patch * patch
@@ -160,6 +165,7 @@ func (b *base) patch(want light, got straight, ink []int8, x, y int) (m measured
 	}
 	gone := 0
 	var mean, squares, shown colour.LabD50
+	told := 0.0 // how much of it lies above the first steps of a file
 	for dy := range patch {
 		for dx := range patch {
 			i := (y+dy)*want.width + x + dx
@@ -173,6 +179,7 @@ func (b *base) patch(want light, got straight, ink []int8, x, y int) (m measured
 			for c := range g {
 				g[c] /= paper[c]
 			}
+			told += min(max(min(g[0], g[1], g[2])/nearBlack, 0), 1) / n
 			w := colour.D50FromLinear(want.at(x+dx, y+dy))
 			shown = shown.Plus(colour.D50FromLinear(g))
 			mean, squares = mean.Plus(w), squares.Plus(colour.LabD50{L: w.L * w.L, A: w.A * w.A, B: w.B * w.B})
@@ -180,7 +187,7 @@ func (b *base) patch(want light, got straight, ink []int8, x, y int) (m measured
 	}
 	mean, shown = times(mean, 1./n), times(shown, 1./n)
 	rough := max(squares.L/n-mean.L*mean.L, 0)
-	m.x, m.y, m.weight = x, y, 1/(1+rough/25) // on busy ground a pixel askew makes another colour
+	m.x, m.y, m.weight = x, y, max(told, 0.02)/(1+rough/25) // on busy ground a pixel askew makes another colour
 	m.wanted, m.shift = mean, shown.Minus(mean)
 	return m, gone > n/8, true
 }
