@@ -164,8 +164,8 @@ func (b *base) patch(want light, got straight, ink []int8, x, y int) (m measured
 		m.unsure = b.field.unsure(u, v)
 	}
 	gone := 0
-	var mean, squares, shown colour.LabD50
-	told := 0.0 // how much of it lies above the first steps of a file
+	var mean, shown colour.LabD50
+	squares, told := 0.0, 0.0 // of L*; how much of it lies above the first steps of a file
 	for dy := range patch {
 		for dx := range patch {
 			i := (y+dy)*want.width + x + dx
@@ -182,11 +182,11 @@ func (b *base) patch(want light, got straight, ink []int8, x, y int) (m measured
 			told += min(max(min(g[0], g[1], g[2])/nearBlack, 0), 1) / n
 			w := colour.D50FromLinear(want.at(x+dx, y+dy))
 			shown = shown.Plus(colour.D50FromLinear(g))
-			mean, squares = mean.Plus(w), squares.Plus(colour.LabD50{L: w.L * w.L, A: w.A * w.A, B: w.B * w.B})
+			mean, squares = mean.Plus(w), squares+w.L*w.L
 		}
 	}
 	mean, shown = times(mean, 1./n), times(shown, 1./n)
-	rough := max(squares.L/n-mean.L*mean.L, 0)
+	rough := max(squares/n-mean.L*mean.L, 0)
 	m.x, m.y, m.weight = x, y, max(told, 0.02)/(1+rough/25) // on busy ground a pixel askew makes another colour
 	m.wanted, m.shift = mean, shown.Minus(mean)
 	return m, gone > n/8, true

@@ -23,8 +23,8 @@ func (l light) at(x, y int) (c [3]float64) {
 	return c
 }
 
-// step is how light the eye sees linear light, and may be negative: the function
-// f of CIE L*a*b* (CIE 15:2004, 8.2.1.1).
+// step is how light the eye sees linear light, which may be less than nothing
+// after a camera's mixing: the function f of CIE L*a*b* (CIE 15:2004, 8.2.1.1).
 func step(v float64) float64 {
 	if v > 216./24389 {
 		return math.Cbrt(v)
@@ -32,6 +32,7 @@ func step(v float64) float64 {
 	return (24389./27*v + 16) / 116
 }
 
+// lightOfStep is the linear light of a step.
 func lightOfStep(f float64) float64 {
 	if f > 6./29 {
 		return f * f * f

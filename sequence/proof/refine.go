@@ -27,6 +27,9 @@ func refined(page sought, shot grey, h perspective.Homography) (out perspective.
 		inner, at := settle(small, page.inkAt(small.width, small.height), seen, shrink.After(h).After(up))
 		h = rescaling(seen.width, seen.height, shot.width, shot.height).After(inner).After(rescaling(page.width, page.height, small.width, small.height))
 		like = at
+		if like < enoughLike/2 { // not this page: finer steps would only make sure
+			break
+		}
 	}
 	return h, like
 }
