@@ -12,12 +12,17 @@ setup:          ## what the tests need: Debian's chromium, npm packages by lock 
 # next to no goroutines: those packages run without it, but for the tests of
 # the worker pool, which is all goroutines.
 PIXELS = ./sequence/colour ./sequence/intake/... ./sequence/pages/wallshot ./sequence/proof ./cmd/pairwall/demo
+# So do tests of server and store that measure photographs of proofs or read ten
+# thousand orders.
+LONG = 'AProofIsMeasured|ATestStripIs|ARoundIsWritten|TenThousand'
 
 go-test:
 	go vet ./...
 	go test -timeout 20m $(PIXELS)
 	go test -race -timeout 20m -run 'Worker|Cancelling|Close|Pool|Drafts' ./sequence/intake
-	go test -race -timeout 20m $$(go list ./... | grep -v -e /sequence/colour$$ -e /sequence/intake -e /wallshot$$ -e /sequence/proof$$ -e /cmd/pairwall/demo$$)
+	go test -timeout 20m -run $(LONG) ./server ./store
+	go test -race -timeout 20m -skip $(LONG) ./server ./store
+	go test -race -timeout 20m $$(go list ./... | grep -v -e /sequence/colour$$ -e /sequence/intake -e /wallshot$$ -e /sequence/proof$$ -e /cmd/pairwall/demo$$ -e pairwall/server$$ -e pairwall/store$$)
 
 web-test:       ## types, then the browser's model by itself
 	npm --prefix web run --silent check

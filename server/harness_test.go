@@ -85,7 +85,7 @@ func openHouse(t *testing.T, data string) *house {
 	handler := s.Handler()
 	h.router = handler.(chi.Router)
 	h.served = httptest.NewServer(handler)
-	h.client = &http.Client{Transport: witness{h}, Timeout: time.Minute}
+	h.client = &http.Client{Transport: witness{h}, Timeout: 5 * time.Minute}
 	t.Cleanup(func() {
 		if err := s.Close(); err != nil {
 			t.Error(err)

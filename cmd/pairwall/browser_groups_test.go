@@ -5,7 +5,9 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
 	"github.com/chromedp/chromedp/kb"
+	"pairwall/sequence/pages"
 )
 
 func group(name string) string { return fmt.Sprintf(`[data-group="%s"]`, name) }
@@ -87,7 +89,13 @@ func TestTheBarKeepsOneLineFromALaptopUp(t *testing.T) {
 	b := a.visit(desktop)
 	b.click(act("count-pages"))
 	b.click(`[data-binding="saddle-stitch"]`)
+	b.says(`[data-binding="saddle-stitch"]`, "2 pages more")
+	b.there(`[data-binding="saddle-stitch"] :checked`)
 	b.click(act("take-format"))
+	b.wait("the title keeps it", func() bool {
+		title, err := a.store.Title(t.Context(), a.title)
+		return err == nil && title.Binding == string(pages.SaddleStitch)
+	}, func() string { return "" })
 	b.click(panel("format") + " " + act("close"))
 	b.says(".counts .lack", "2 more or fewer for saddle stitch") // the longest the bar says
 	for _, width := range []int64{1280, 1380, 1400, 1520, 1600, 2560} {

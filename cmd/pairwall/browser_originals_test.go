@@ -117,7 +117,7 @@ func TestMovedOriginalsAreMissedAndFoundAgainByWhatIsInThem(t *testing.T) {
 	b.open(b.app.wallAddress())
 	b.reload()
 	b.says("[data-missing-originals]", "3 originals are no longer where they were.")
-	b.until("the card says so", `document.querySelector('[data-region] [data-photo="1"]').getAttribute("aria-label").includes("original missing")`)
+	b.until("the card says so", `document.querySelector('[data-region] [data-photo="1"]')?.getAttribute("aria-label").includes("original missing")`)
 	b.click("[data-missing-originals] " + act("originals"))
 	b.there(`[data-lost="3"]`)
 	b.says(panel("originals")+" .here", attic)

@@ -128,7 +128,7 @@ func TestWhatMustStayInSightIsMarkedShownAndWarnedOf(t *testing.T) {
 	b.click(`.page-settings input[value="full-bleed"]`)
 	b.planned(a, "photo 2 fills both pages", func(p store.Pages) bool { return placement(p, 2).Manner == pages.FullBleed })
 	b.click(act("mark"))
-	b.there(half(2) + "[data-marking]")
+	b.there(half(2) + "[data-marking]:focus")
 	b.key(kb.ArrowRight, kb.Enter) // from the middle of the picture, which lies on the fold
 	b.planned(a, "the mark is kept", func(p store.Pages) bool { return placement(p, 2).Keep != nil })
 	b.there(".keep-mark")
