@@ -89,7 +89,7 @@ func (b *tab) spot(selector string) point {
 		at = read[*point](b, call(findSpot, selector))
 		return at != nil
 	}, func() string {
-		return "; there is " + read[string](b, call(`(s) => { const el = document.querySelector(s); return el ? JSON.stringify(el.getBoundingClientRect()) : "none"; }`, selector))
+		return "; there is " + read[string](b, call(`(s) => { const el = document.querySelector(s); const box = el?.getBoundingClientRect(); return el ? JSON.stringify(box) + " under " + document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2)?.outerHTML.slice(0, 200) : "none"; }`, selector))
 	})
 	return *at
 }

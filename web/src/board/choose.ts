@@ -10,8 +10,10 @@ import { oneTabStop, stops } from "./walk";
 
 /** Binds clicks and the focus. Call the result to unbind. */
 export function bindChoose(root: HTMLElement, desk: Desk): () => void {
+  let [before, now]: (number | undefined)[] = []; // the photos the last two clicks met
   const click = (e: MouseEvent) => {
     const el = e.target as Element;
+    [before, now] = [now, photoOf(el)];
     if (!regionOf(el) || el.closest("button, input, select")) return;
     const carried = desk.hand.where ? carriedIn(desk.hand) : undefined;
     if (carried) {
@@ -21,9 +23,10 @@ export function bindChoose(root: HTMLElement, desk: Desk): () => void {
     }
     chooseAt(desk, el, e);
   };
+  // A quick finger that puts one card down and chooses the next has not tapped that one twice.
   const twice = (e: MouseEvent) => {
     const photo = photoOf(e.target as Element);
-    if (photo) desk.show({ sheet: "look", lookingAt: photo });
+    if (photo && photo === before) desk.show({ sheet: "look", lookingAt: photo });
   };
   // What is chosen must stay chosen when a blank page is pressed to put it there.
   const press = (e: MouseEvent) => {
