@@ -60,7 +60,7 @@ func (s *Server) onTable(r *http.Request, in parcelSaid) (room dispatch.Room, p 
 	if mass, err = weighed(in.Mass); err != nil {
 		return room, p, mass, err
 	}
-	for _, p := range c.Table().Todo {
+	for _, p := range c.Table().Waiting {
 		if p.Order == in.Order && sameCopies(p.Copies, in.Copies) {
 			return c.Room(), p, mass, nil
 		}
@@ -188,7 +188,7 @@ func (s *Server) batch(r *http.Request) (c counter, b printing.Batch, err error)
 	b = printing.Batch{Title: c.title.Name, Made: s.store.Now(), Sender: c.Post.Sender}
 	asked := r.URL.Query()
 	if !asked.Has("orders") {
-		b.Parcels = c.Table().Todo
+		b.Parcels = c.Table().Waiting
 		return c, b, nil
 	}
 	var ids []int64

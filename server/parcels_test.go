@@ -25,10 +25,10 @@ func (h *house) parcelsAnswer(title sequence.Title, at string) {
 		To: orders.Addressee{Name: "M. Kern", Lines: []string{"Seeweg 2"}, Postcode: "8001", Town: "Zürich", Country: "CH"}}.Tidy()}, nil)
 	var table tableShown
 	h.want(200, "GET", at+"/parcels", nil, &table)
-	if len(table.Todo) == 0 {
+	if len(table.Waiting) == 0 {
 		h.t.Fatalf("%+v", table)
 	}
-	said := parcelSaid{Order: table.Todo[0].Order, Copies: table.Todo[0].Copies, Mass: "230", Tracking: "\x02RR 123 456 785 IT\r\n"}
+	said := parcelSaid{Order: table.Waiting[0].Order, Copies: table.Waiting[0].Copies, Mass: "230", Tracking: "\x02RR 123 456 785 IT\r\n"}
 	h.want(200, "POST", at+"/parcels/weigh", said, nil)
 	h.want(200, "GET", at+"/labels", nil, nil)
 	for _, name := range []string{"labels", "label-test", "packing-list", "thanks", "customs"} {
@@ -64,10 +64,10 @@ func TestAnAfternoonAtThePackingTable(t *testing.T) {
 	h.want(201, "POST", at+"/orders", orderSaid{Order: orders.Order{Copies: 1, To: orders.Addressee{Name: "No street", Lines: []string{}, Town: "Bari", Country: "IT"}}.Tidy()}, nil)
 	var table tableShown
 	h.want(200, "GET", at+"/parcels", nil, &table)
-	if len(table.Todo) != 2 || table.Todo[0].Number != "A-1" || table.Todo[1].Marks[1] != "3/10" || len(table.Held) != 1 || !strings.Contains(table.Held[0].Why, "no street") {
+	if len(table.Waiting) != 2 || table.Waiting[0].Number != "A-1" || table.Waiting[1].Marks[1] != "3/10" || len(table.Held) != 1 || !strings.Contains(table.Held[0].Why, "no street") {
 		t.Fatalf("%+v", table)
 	}
-	two := table.Todo[1]
+	two := table.Waiting[1]
 	said := parcelSaid{Order: two.Order, Copies: two.Copies, Mass: "9 kg"}
 	var is dispatch.Weighed
 	if h.want(200, "POST", at+"/parcels/weigh", said, &is); is.Choice != nil || is.Words == "" {
@@ -79,12 +79,12 @@ func TestAnAfternoonAtThePackingTable(t *testing.T) {
 	}
 	said.Tracking = "RR1"
 	h.want(200, "POST", at+"/parcels", said, &table)
-	if len(table.Todo) != 1 || len(table.Done) != 1 || table.Done[0].Tracking != "RR1" || table.Done[0].Postage.Minor == 0 || table.Undo != "A-2" {
+	if len(table.Waiting) != 1 || len(table.Done) != 1 || table.Done[0].Tracking != "RR1" || table.Done[0].Postage.Minor == 0 || table.Undo != "A-2" {
 		t.Fatalf("%+v", table)
 	}
 	h.refused(http.StatusConflict, sequence.Conflict, "POST", at+"/parcels", said)
 	h.want(200, "POST", at+"/parcels/undo", nil, &table)
-	if len(table.Todo) != 2 || len(table.Done) != 0 || table.Undo != "" {
+	if len(table.Waiting) != 2 || len(table.Done) != 0 || table.Undo != "" {
 		t.Fatalf("%+v", table)
 	}
 	h.refused(http.StatusConflict, sequence.Conflict, "POST", at+"/parcels/undo", nil)

@@ -48,7 +48,7 @@ func (c *labelsCommand) Run(h *house) error {
 			return err
 		}
 		table := counter.Table()
-		batch := printing.Batch{Title: title.Name, Made: st.Now(), Sender: counter.Post.Sender, Parcels: table.Todo}
+		batch := printing.Batch{Title: title.Name, Made: st.Now(), Sender: counter.Post.Sender, Parcels: table.Waiting}
 		if len(c.Order) > 0 {
 			if batch.Parcels, err = counter.Only(c.Order); err != nil {
 				return err

@@ -29,7 +29,7 @@ func D50FromLinear(light [3]float64) LabD50 {
 // the gamut. It inverts D50FromLinear.
 func (c LabD50) Linear() [3]float64 {
 	fy := (c.L + 16) / 116
-	return fromPrinters.apply([3]float64{labCurveInverse(fy + c.A/500), labCurveInverse(fy), labCurveInverse(fy - c.B/200)})
+	return fromPrinters.apply([3]float64{LightOfStep(fy + c.A/500), LightOfStep(fy), LightOfStep(fy - c.B/200)})
 }
 
 // Minus is the shift from d to c.

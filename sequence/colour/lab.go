@@ -86,14 +86,17 @@ func (c Lab) linear() (r, g, b float64) {
 	return r, g, b
 }
 
-func labCurve(t float64) float64 {
+// StepOfLight is how light the eye sees linear light beside white: the function f
+// of CIE L*a*b* (CIE 15:2004, 8.2.1.1), continued as a line below nothing.
+func StepOfLight(t float64) float64 {
 	if t > labKnee {
 		return math.Cbrt(t)
 	}
 	return (labSlope*t + 16) / 116
 }
 
-func labCurveInverse(f float64) float64 {
+// LightOfStep inverts StepOfLight.
+func LightOfStep(f float64) float64 {
 	if cube := f * f * f; cube > labKnee {
 		return cube
 	}
@@ -104,11 +107,11 @@ func labCurveInverse(f float64) float64 {
 // from (CIE 15).
 func (c Lab) Ratios() (x, y, z float64) {
 	fy := (c.L + 16) / 116
-	return labCurveInverse(fy + c.A/500), labCurveInverse(fy), labCurveInverse(fy - c.B/200)
+	return LightOfStep(fy + c.A/500), LightOfStep(fy), LightOfStep(fy - c.B/200)
 }
 
 // FromRatios is the colour of such light; it inverts Ratios.
 func FromRatios(x, y, z float64) Lab {
-	fx, fy, fz := labCurve(x), labCurve(y), labCurve(z)
+	fx, fy, fz := StepOfLight(x), StepOfLight(y), StepOfLight(z)
 	return Lab{116*fy - 16, 500 * (fx - fy), 200 * (fy - fz)}
 }

@@ -69,7 +69,7 @@ func TestProfileBytesMeanWhatLittleCMSReads(t *testing.T) {
 		lr, lg, lb := linear(v[0]/255), linear(v[1]/255), linear(v[2]/255)
 		var f [3]float64
 		for i := range f {
-			f[i] = labCurve((r[i]*lr + g[i]*lg + b[i]*lb) / iccD50[i])
+			f[i] = StepOfLight((r[i]*lr + g[i]*lg + b[i]*lb) / iccD50[i])
 		}
 		ours := [3]float64{116*f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])}
 		for i := range ours {

@@ -253,7 +253,7 @@ func straightened(shot light, h perspective.Homography, w, height int, c camera)
 			for k := range 4 {
 				p := h.At(perspective.Point{X: float64(x) + 0.25 + 0.5*float64(k%2), Y: float64(y) + 0.25 + 0.5*float64(k/2)})
 				v, ok := shot.between(p.X, p.Y)
-				if most := lightOfStep(max(v[0], v[1], v[2])); !ok || most > clipping || most < 0.0006 {
+				if most := colour.LightOfStep(max(v[0], v[1], v[2])); !ok || most > clipping || most < 0.0006 {
 					s.lost[i] = true
 				}
 				for n := range sum {
@@ -261,10 +261,10 @@ func straightened(shot light, h perspective.Homography, w, height int, c camera)
 				}
 			}
 			for n, v := range sum {
-				sum[n] = lightOfStep(v)
+				sum[n] = colour.LightOfStep(v)
 			}
 			for n, v := range c.light(sum) {
-				s.pix[3*i+n] = float32(step(v))
+				s.pix[3*i+n] = float32(colour.StepOfLight(v))
 			}
 		}
 	}

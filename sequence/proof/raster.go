@@ -18,26 +18,9 @@ type light struct {
 // at is the linear light of a pixel; 1 is the white of the file.
 func (l light) at(x, y int) (c [3]float64) {
 	for n, v := range l.pix[3*(y*l.width+x):][:3] {
-		c[n] = lightOfStep(float64(v))
+		c[n] = colour.LightOfStep(float64(v))
 	}
 	return c
-}
-
-// step is how light the eye sees linear light, which may be less than nothing
-// after a camera's mixing: the function f of CIE L*a*b* (CIE 15:2004, 8.2.1.1).
-func step(v float64) float64 {
-	if v > 216./24389 {
-		return math.Cbrt(v)
-	}
-	return (24389./27*v + 16) / 116
-}
-
-// lightOfStep is the linear light of a step.
-func lightOfStep(f float64) float64 {
-	if f > 6./29 {
-		return f * f * f
-	}
-	return (116*f - 16) * 27 / 24389
 }
 
 // lightOf reads a picture, made smaller so that its longer side is at most
@@ -47,7 +30,7 @@ func lightOf(img *image.RGBA, long int) light {
 	full := light{make([]float32, 3*w*h), w, h}
 	var steps [256]float32
 	for v := range steps {
-		steps[v] = float32(step(colour.LinearSRGB(uint8(v))))
+		steps[v] = float32(colour.StepOfLight(colour.LinearSRGB(uint8(v))))
 	}
 	for y := range h {
 		row := img.Pix[y*img.Stride : y*img.Stride+4*w]

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"pairwall/sequence/colour"
 	"pairwall/sequence/pages/perspective"
 )
 
@@ -251,7 +252,7 @@ func read(l light, h perspective.Homography, edition Edition) (t target, ok bool
 			}
 		}
 		for k := range sum {
-			t.seen[i][k] = lightOfStep(sum[k] / n)
+			t.seen[i][k] = colour.LightOfStep(sum[k] / n)
 		}
 	}
 	// From white to black every grey is darker, and white is not clipped.

@@ -70,5 +70,5 @@ func (c Counter) Only(ids []int64) ([]dispatch.ToPack, error) {
 			some = append(some, o)
 		}
 	}
-	return c.Room().Lay(some, nil).Todo, nil
+	return c.Room().Lay(some, nil).Waiting, nil
 }

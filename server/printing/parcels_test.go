@@ -75,11 +75,11 @@ func anAfternoon(t *testing.T) (Batch, []Declared) {
 		list = append(list, o)
 	}
 	table := room.Lay(list, nil)
-	if len(table.Todo) != len(buyers) || len(table.Held) != 0 {
-		t.Fatalf("%d parcels, held up %+v", len(table.Todo), table.Held)
+	if len(table.Waiting) != len(buyers) || len(table.Held) != 0 {
+		t.Fatalf("%d parcels, held up %+v", len(table.Waiting), table.Held)
 	}
 	var all []Declared
-	for _, p := range table.Todo {
+	for _, p := range table.Waiting {
 		if p.Posted == nil {
 			continue
 		}
@@ -90,7 +90,7 @@ func anAfternoon(t *testing.T) (Batch, []Declared) {
 			all = append(all, Declared{p.Number, p.Label, d})
 		}
 	}
-	return Batch{Title: "Eleven days – Адріатика", Made: someday, Sender: maker, Parcels: table.Todo}, all
+	return Batch{Title: "Eleven days – Адріатика", Made: someday, Sender: maker, Parcels: table.Waiting}, all
 }
 
 // printed makes a PDF and reads its text, a blank between words.

@@ -50,9 +50,9 @@ type Done struct {
 
 // Table is the packing table as it lies now.
 type Table struct {
-	Todo []ToPack `json:"todo"` // in shelf order
-	Held []HeldUp `json:"held"`
-	Done []Done   `json:"done"` // the last first
+	Waiting []ToPack `json:"waiting"` // in shelf order
+	Held    []HeldUp `json:"held"`
+	Done    []Done   `json:"done"` // the last first
 }
 
 // Room is what the table is laid with.
@@ -67,7 +67,7 @@ type Room struct {
 //
 // Complexity: that of post.Desk.Ship for each order.
 func (r Room) Lay(list []orders.Order, packed []Packed) Table {
-	t := Table{Todo: []ToPack{}, Held: []HeldUp{}, Done: []Done{}}
+	t := Table{Waiting: []ToPack{}, Held: []HeldUp{}, Done: []Done{}}
 	in := map[int64]map[edition.CopyRef]bool{}
 	for _, p := range packed {
 		if in[p.Order] == nil {
@@ -88,9 +88,9 @@ func (r Room) Lay(list []orders.Order, packed []Packed) Table {
 			continue
 		}
 		left := slices.DeleteFunc(slices.Clone(o.Allotted), func(c edition.CopyRef) bool { return in[o.ID][c] })
-		t.Todo = append(t.Todo, r.parcels(o, left)...)
+		t.Waiting = append(t.Waiting, r.parcels(o, left)...)
 	}
-	slices.SortStableFunc(t.Todo, func(a, b ToPack) int {
+	slices.SortStableFunc(t.Waiting, func(a, b ToPack) int {
 		return cmp.Or(Shelf(a.Copies[0], b.Copies[0]), cmp.Compare(a.Order, b.Order), a.Part-b.Part)
 	})
 	for _, p := range slices.Backward(packed) {

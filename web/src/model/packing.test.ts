@@ -17,8 +17,8 @@ test("what is put off comes last, in the order in which it was put off, and the 
 
 test("progress counts parcels and the copies still to go", () => {
   const done = [{}] as unknown as api.Done[];
-  assert.equal(progressWords({ todo: [parcel(1, 1), parcel(2, 2, 3)], done, held: [] }), "1 of 3 parcels packed; 3 copies still to go.");
-  assert.equal(progressWords({ todo: [], done, held: [{}] as unknown as api.HeldUp[] }), "1 parcel packed; 1 order held up.");
+  assert.equal(progressWords({ waiting: [parcel(1, 1), parcel(2, 2, 3)], done, held: [] }), "1 of 3 parcels packed; 3 copies still to go.");
+  assert.equal(progressWords({ waiting: [], done, held: [{}] as unknown as api.HeldUp[] }), "1 parcel packed; 1 order held up.");
 });
 
 test("grams have one decimal at most", () => {

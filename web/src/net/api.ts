@@ -1890,8 +1890,8 @@ export interface TableShown {
   done: Done[];
   held: HeldUp[];
   lacks: string[];
-  todo: ToPack[];
   undo: string;
+  waiting: ToPack[];
 }
 
 export interface TakenIn {

@@ -42,14 +42,14 @@ export function PackingTable({ desk }: { desk: Desk }) {
     e.preventDefault();
     undo();
   };
-  const turn = found ? inTurn(found.todo, later) : [];
+  const turn = found ? inTurn(found.waiting, later) : [];
   const hand = inHand(turn, taken);
   return (
     <SheetFrame name="packing" title="Packing table" whole close={() => desk.show({ sheet: undefined })} onKeyDown={keys}>
       {found && (
         <div class="pack-head">
           <p role="status" data-progress="">{progressWords(found)}</p>
-          <progress aria-label="Parcels packed" max={Math.max(1, found.todo.length + found.done.length)} value={found.done.length} />
+          <progress aria-label="Parcels packed" max={Math.max(1, found.waiting.length + found.done.length)} value={found.done.length} />
           <Word act="undo-parcel" disabled={!found.undo} onClick={undo}>Undo{found.undo && <span class="quiet">: order {found.undo}</span>}</Word>
         </div>
       )}
