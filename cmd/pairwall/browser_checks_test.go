@@ -24,9 +24,7 @@ func TestATitleIsCheckedBeforePrint(t *testing.T) {
 	b.tabTo(panel("checks") + ` [data-misfit="colours"] ` + act("see-where"))
 	b.key(kb.Enter)
 	b.until("the picture of where is there", `document.querySelector(".beyond img")?.naturalWidth === 400 || document.querySelector(".beyond img")?.naturalHeight === 400`)
-	b.click("[data-ink-limit]")
-	b.anew()
-	b.key("150", kb.Tab)
+	b.typed("ink-limit", "150")
 	b.says(panel("checks")+` [data-misfit="ink"]`, "more than the 150 % the printer allows")
 	b.passes("the check with inks", panel("checks"))
 

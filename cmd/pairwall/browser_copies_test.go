@@ -53,7 +53,7 @@ func inDialog(name string) string { return `dialog [name="` + name + `"]` }
 func (b *tab) typed(name, words string) {
 	b.t.Helper()
 	b.click(inDialog(name))
-	b.anew()
+	b.until(name+" has the focus", call(`(s) => { const el = document.querySelector(s); el.select(); return document.activeElement === el; }`, inDialog(name)))
 	b.do(chromedp.KeyEvent(words))
 	b.key(kb.Tab)
 }
@@ -119,6 +119,12 @@ func TestAShopsTableIsMatchedTakenAndTakenBack(t *testing.T) {
 	b.giveFile(`[aria-label="The shop's table"]`, file)
 	b.says("[data-read]", "3 rows in utf-8, parted by semicolons")
 	b.says("[data-bad]", "Line 2, order 77: The price 22,00 does not say its currency.")
+	b.write(inDialog("item"), "the z")
+	a.visit(desktop).click(act("undo")) // the page draws itself anew
+	b.sees("[-] [-]")
+	b.until("what is being written stays", call(`(s) => document.querySelector(s).value === "the z"`, inDialog("item")))
+	b.key(kb.Escape)
+	b.until("what was kept is back", call(`(s) => document.querySelector(s).value === ""`, inDialog("item")))
 	b.typed("currency", "eur")
 	b.says("[data-content]", "2 new orders, 3 copies in all")
 	b.typed("channel", "the harbour shop")

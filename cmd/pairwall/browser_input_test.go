@@ -166,13 +166,29 @@ func (b *tab) drag(from, to, words string) {
 	b.gone("[data-aimed]")
 }
 
+// watchPress notes whether the next press is on an element or its label.
+const watchPress = `(selector) => {
+	window.pressed = false;
+	document.addEventListener("pointerdown", (e) => {
+		const el = document.querySelector(selector);
+		window.pressed = !!el && (el.contains(e.target) || !!e.target.closest("label")?.contains(el));
+	}, { capture: true, once: true });
+}`
+
 func (b *tab) click(selector string) {
 	b.t.Helper()
 	b.unfold(selector, b.click)
-	at := b.spot(selector)
-	b.mouse(chromedp.MouseMoved, at, 0, 0)
-	b.mouse(chromedp.MousePressed, at, 1, 1)
-	b.mouse(chromedp.MouseReleased, at, 0, 1)
+	// What one points at may move before the finger is down, when an answer
+	// comes in above it; one presses again then.
+	b.wait(selector+" is pressed", func() bool {
+		at := b.spot(selector)
+		b.mouse(chromedp.MouseMoved, at, 0, 0)
+		b.do(chromedp.Evaluate[chromedp.Void](call(watchPress, selector)))
+		b.mouse(chromedp.MousePressed, at, 1, 1)
+		on := read[bool](b, "window.pressed === true")
+		b.mouse(chromedp.MouseReleased, at, 0, 1)
+		return on
+	}, func() string { return "" })
 }
 
 // key presses keys, one after the other.

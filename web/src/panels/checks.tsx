@@ -3,6 +3,7 @@ import type { Desk } from "../model/desk";
 import { plural } from "../model/words";
 import type * as api from "../net/api";
 import * as program from "../net/program";
+import { WholeField } from "./fields";
 import { Print, settledRevision, SheetFrame, Trouble, useAsked, useDesk, Word } from "./parts";
 
 /** What does not fit before a title is printed: the most harmful first, each with the page, the reason and the way out. */
@@ -67,15 +68,17 @@ function Inks({ desk, changed }: { desk: Desk; changed(): void }) {
   const [round, next] = useReducer((n: number) => n + 1, 0);
   const { found, trouble, setTrouble } = useAsked(() => program.inks(desk.title.id), [desk, round]);
   const file = useRef<HTMLInputElement>(null);
-  const act = async (does: () => Promise<unknown>, said: string) => {
+  const act = async (does: () => Promise<unknown>, said: string): Promise<boolean> => {
     try {
       await does();
       setTrouble(undefined);
       desk.say(said);
       next(undefined);
       changed();
+      return true;
     } catch (err) {
       setTrouble(program.troubleOf(err));
+      return false;
     }
   };
   const profile = found?.profile;
@@ -86,13 +89,12 @@ function Inks({ desk, changed }: { desk: Desk; changed(): void }) {
       <input ref={file} type="file" hidden accept=".icc,.icm" aria-label="The printer's profile"
         onChange={(e) => { const taken = e.currentTarget.files?.[0]; e.currentTarget.value = ""; if (taken) void act(() => program.takeInks(desk.title.id, taken), "The printer's profile is kept."); }} />
       {profile ? (
-        <p class="line-acts">
+        <div class="line-acts">
           <span>Judged by <strong data-inks="">{profile.name}</strong>, from {profile.origin}.</span>
-          <label>Ink at most <input type="number" min={100} max={400} step={5} value={profile.inkLimit} data-ink-limit=""
-            onChange={(e) => void act(() => program.limitInks(desk.title.id, Number(e.currentTarget.value)), "The limit is kept.")} /> %</label>
+          <WholeField label="Ink at most, %" name="ink-limit" value={profile.inkLimit} least={100} keep={(limit) => act(() => program.limitInks(desk.title.id, limit ?? profile.inkLimit), "The limit is kept.")} />
           <Word act="other-inks" onClick={() => file.current!.click()}>Another profile</Word>
           <Word act="drop-inks" onClick={() => void act(() => program.dropInks(desk.title.id), "The profile is taken away.")}>Take it away</Word>
-        </p>
+        </div>
       ) : (
         <>
           <p>No printer's profile is known, so colours are judged by no inks. The printer can tell which ICC profile fits the press and the paper, and how much ink it may take.</p>

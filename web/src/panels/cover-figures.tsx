@@ -1,10 +1,10 @@
-import { useState } from "preact/hooks";
 import { bindingWords } from "../model/binding";
 import { length, typedLength } from "../model/cover";
 import type { Desk } from "../model/desk";
 import type * as api from "../net/api";
 import * as program from "../net/program";
 import type { Save } from "./cover";
+import { Field, TextField, type Keep, type Reading } from "./fields";
 import { Make } from "./make";
 import { Print } from "./parts";
 
@@ -47,54 +47,46 @@ interface MeasureProps {
   empty: string; // what 0 means
   mm: number;
   unit: Unit;
-  save(mm: number): Promise<void>;
+  save: Keep<number>;
 }
 
 /** A length the maker may give; left empty it is 0. */
 function Measure({ name, words, empty, mm, unit, save }: MeasureProps) {
-  const [wrong, setWrong] = useState(false);
-  const typed = (text: string) => {
-    const value = text.trim() === "" ? 0 : typedLength(text, unit);
-    setWrong(value === undefined);
-    if (value !== undefined && value !== mm) void save(value);
+  const read = (typed: string): Reading<number> => {
+    const is = typed.trim() === "" ? 0 : typedLength(typed, unit);
+    return is === undefined ? { wrong: "A length, such as 6.5 or 6,5 mm or 0.25 in." } : { is };
   };
-  return (
-    <label>{words}, {unit}
-      <input type="text" inputMode="decimal" name={name} placeholder={empty} value={mm > 0 ? length(mm, unit).replace(/ .*/, "") : ""} aria-invalid={wrong} aria-describedby={wrong ? `${name}-wrong` : undefined}
-        onChange={(e) => typed(e.currentTarget.value)} />
-      {wrong && <span id={`${name}-wrong`} class="quiet" role="alert">A length, such as 6.5 or 6,5 mm or 0.25 in.</span>}
-    </label>
-  );
+  return <Field label={`${words}, ${unit}`} name={name} placeholder={empty} value={mm > 0 ? length(mm, unit).replace(/ .*/, "") : ""} inputMode="decimal" read={read} keep={save} />;
 }
 
 /** A cover of one photo, for the test copy. */
 export function Own({ desk, cover, save }: { desk: Desk; cover: api.CoverShown; save: Save }) {
   const own = cover.plan.own;
-  const set = (some: Partial<api.OwnCover>, said = "The cover is kept.") => void save((is) => ({ own: { ...is.own, ...some } }), said);
+  const set = (some: Partial<api.OwnCover>, said = "The cover is kept.") => save((is) => ({ own: { ...is.own, ...some } }), said);
   const photos = [...desk.photos.values()].sort((a, b) => a.number - b.number);
   return (
     <section class="own-cover" aria-labelledby="cover-own">
       <h3 id="cover-own">A simple cover for the test copy</h3>
       <div class="measures">
         <label>Photo
-          <select name="photo" value={own.photo} onChange={(e) => set({ photo: Number(e.currentTarget.value) })}>
+          <select name="photo" value={own.photo} onChange={(e) => void set({ photo: Number(e.currentTarget.value) })}>
             <option value={0}>none</option>
             {photos.map((p) => <option key={p.number} value={p.number}>{p.number}{p.caption ? `, ${p.caption}` : ""}</option>)}
           </select>
         </label>
         <label>How it lies
-          <select name="manner" value={own.manner} onChange={(e) => set({ manner: e.currentTarget.value as api.OwnCover["manner"] })}>
+          <select name="manner" value={own.manner} onChange={(e) => void set({ manner: e.currentTarget.value as api.OwnCover["manner"] })}>
             <option value="framed">framed, below the title</option>
             <option value="full-bleed">over the whole front</option>
           </select>
         </label>
-        <label>Title <input type="text" name="cover-title" maxLength={200} value={own.title} placeholder={desk.title.name} onChange={(e) => set({ title: e.currentTarget.value.trim() })} /></label>
-        <label>Name <input type="text" name="cover-name" maxLength={200} value={own.name} placeholder="none" onChange={(e) => set({ name: e.currentTarget.value.trim() })} /></label>
-        <label>Ground <input type="color" name="ground" value={own.ground} onChange={(e) => set({ ground: e.currentTarget.value })} /></label>
-        <label>Letters <input type="color" name="lettering" value={own.lettering} onChange={(e) => set({ lettering: e.currentTarget.value })} /></label>
+        <TextField label="Title" name="cover-title" value={own.title} placeholder={desk.title.name} keep={(title) => set({ title: title.trim() })} />
+        <TextField label="Name" name="cover-name" value={own.name} placeholder="none" keep={(name) => set({ name: name.trim() })} />
+        <label>Ground <input type="color" name="ground" value={own.ground} onChange={(e) => void set({ ground: e.currentTarget.value })} /></label>
+        <label>Letters <input type="color" name="lettering" value={own.lettering} onChange={(e) => void set({ lettering: e.currentTarget.value })} /></label>
         {cover.own.spine && (
           <label>The spine reads
-            <select name="reads" value={own.ascending ? "up" : "down"} onChange={(e) => set({ ascending: e.currentTarget.value === "up" })}>
+            <select name="reads" value={own.ascending ? "up" : "down"} onChange={(e) => void set({ ascending: e.currentTarget.value === "up" })}>
               <option value="down">downwards (ISO 6357)</option>
               <option value="up">upwards</option>
             </select>

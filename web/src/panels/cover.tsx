@@ -60,14 +60,18 @@ function useActs(desk: Desk, now: api.CoverShown | undefined, show: (cover: api.
       return false;
     }
   };
-  const inTurn = (does: () => Promise<void>) => (queue.current = queue.current.then(does)) as Promise<void>;
+  const inTurn = <T,>(does: () => Promise<T>): Promise<T> => {
+    const work = queue.current.then(does);
+    queue.current = work;
+    return work;
+  };
   const save: Save = (change, said) => inTurn(async () => {
     const was = latest.current!.plan;
-    if (await put({ ...was, ...change(was) })) {
-      before.current.push(was);
-      redraw(before.current.length);
-      desk.say(said);
-    }
+    if (!(await put({ ...was, ...change(was) }))) return false;
+    before.current.push(was);
+    redraw(before.current.length);
+    desk.say(said);
+    return true;
   });
   const undo = () => inTurn(async () => {
     const was = before.current.pop();
@@ -78,7 +82,7 @@ function useActs(desk: Desk, now: api.CoverShown | undefined, show: (cover: api.
 }
 
 /** Changes the cover as it stands once what was kept before has arrived. */
-export type Save = (change: (is: api.CoverPlan) => Partial<api.CoverPlan>, said: string) => Promise<void>;
+export type Save = (change: (is: api.CoverPlan) => Partial<api.CoverPlan>, said: string) => Promise<boolean>;
 
 /** The cover as it is seen: around the block, and flat. */
 function Seen({ desk, cover }: { desk: Desk; cover: api.CoverShown }) {

@@ -4,6 +4,7 @@ import type { Desk } from "../model/desk";
 import { plural } from "../model/words";
 import type * as api from "../net/api";
 import * as program from "../net/program";
+import { TextField } from "./fields";
 import { Trouble, Word } from "./parts";
 
 const signs: readonly (readonly [string, string])[] = [[",", "commas"], [";", "semicolons"], ["\t", "tabs"], ["|", "upright strokes"]];
@@ -18,13 +19,13 @@ export function ReadTable({ desk, done }: { desk: Desk; done(): void }) {
   const input = useRef<HTMLInputElement>(null);
   const turn = useRef(0);
   const wanted = useRef<program.ReadingAsked | undefined>(undefined); // asked for and not answered yet
-  const look = async (at: File, how: program.ReadingAsked | undefined, take = false) => {
+  const look = async (at: File, how: program.ReadingAsked | undefined, take = false): Promise<boolean> => {
     const mine = ++turn.current;
     setFile(at);
     setBusy(true);
     try {
       const is = await program.readOrders(desk.title.id, at, how, take);
-      if (mine !== turn.current) return;
+      if (mine !== turn.current) return true; // a later question has this one's answer in it
       wanted.current = undefined;
       setRead(is);
       setTrouble(undefined);
@@ -32,19 +33,23 @@ export function ReadTable({ desk, done }: { desk: Desk; done(): void }) {
         desk.changedCopies();
         desk.say(`${plural(is.took.list.orders, "order")} taken.`);
       }
+      setBusy(false);
+      return true;
     } catch (err) {
-      if (mine === turn.current) setTrouble(program.troubleOf(err));
+      if (mine !== turn.current) return true;
+      setTrouble(program.troubleOf(err));
+      setBusy(false);
+      return false;
     }
-    if (mine === turn.current) setBusy(false);
   };
   useEffect(() => {
     desk.takesFiles = (files) => { if (files[0]) void look(files[0], undefined); };
     return () => { desk.takesFiles = undefined; };
   }, [desk]);
-  const again = (some: program.ReadingAsked) => {
-    if (!file || !read) return;
+  const again = async (some: program.ReadingAsked) => {
+    if (!file || !read) return false;
     wanted.current = { ...(wanted.current ?? askedOf(read.table)), ...some };
-    void look(file, wanted.current);
+    return look(file, wanted.current);
   };
   return (
     <div class="copies-part" aria-busy={busy}>
@@ -72,23 +77,23 @@ function askedOf({ encoding, separator, columns, channel, currency, item, days }
 
 interface HowProps {
   read: api.OrderTable;
-  again(some: program.ReadingAsked): void;
+  again(some: program.ReadingAsked): Promise<boolean>;
 }
 
 function How({ read, again }: HowProps) {
   const t = read.table;
-  const said = (name: keyof program.ReadingAsked) => (e: Event) => again({ [name]: (e.currentTarget as HTMLInputElement).value.trim() });
+  const said = (name: keyof program.ReadingAsked) => (words: string) => again({ [name]: words.trim() });
   return (
     <section aria-labelledby="how-read">
       <h3 id="how-read">How it was read</h3>
       <p data-read="" role="status">{tableWords(t)}. {read.matched && "A table like it was read before, and this one is read the same way."}</p>
       <div class="fields">
-        <label class="field"><span>Letters look wrong? Its encoding</span><select name="encoding" value={t.encoding} onChange={said("encoding")}>{read.encodings.map((e) => <option key={e}>{e}</option>)}</select></label>
-        <label class="field"><span>Columns are parted by</span><select name="separator" value={t.separator} onChange={(e) => again({ separator: e.currentTarget.value })}>{signs.map(([is, words]) => <option key={is} value={is}>{words}</option>)}</select></label>
-        <label class="field"><span>In 3/4/2026 there comes first</span><select name="days" value={t.days} onChange={said("days")}>{orders.map(([is, words]) => <option key={is} value={is}>{words}</option>)}</select></label>
-        <label class="field"><span>Sold through</span><input type="text" name="channel" value={t.channel} placeholder="the shop's name" onChange={said("channel")} /></label>
-        <label class="field"><span>Prices are in, unless a row says</span><input type="text" name="currency" value={t.currency} placeholder="EUR" maxLength={3} onChange={(e) => again({ currency: e.currentTarget.value.trim().toUpperCase() })} /></label>
-        <label class="field"><span>Only rows whose item holds</span><input type="text" name="item" value={t.item} placeholder="all rows" onChange={said("item")} /></label>
+        <label class="field"><span>Letters look wrong? Its encoding</span><select name="encoding" value={t.encoding} onChange={(e) => void again({ encoding: e.currentTarget.value })}>{read.encodings.map((e) => <option key={e}>{e}</option>)}</select></label>
+        <label class="field"><span>Columns are parted by</span><select name="separator" value={t.separator} onChange={(e) => void again({ separator: e.currentTarget.value })}>{signs.map(([is, words]) => <option key={is} value={is}>{words}</option>)}</select></label>
+        <label class="field"><span>In 3/4/2026 there comes first</span><select name="days" value={t.days} onChange={(e) => void again({ days: e.currentTarget.value as api.Table["days"] })}>{orders.map(([is, words]) => <option key={is} value={is}>{words}</option>)}</select></label>
+        <TextField label="Sold through" name="channel" value={t.channel} placeholder="the shop's name" keep={said("channel")} />
+        <TextField label="Prices are in, unless a row says" name="currency" value={t.currency} placeholder="EUR" keep={(words) => said("currency")(words.toUpperCase())} />
+        <TextField label="Only rows whose item holds" name="item" value={t.item} placeholder="all rows" keep={said("item")} />
       </div>
     </section>
   );
@@ -108,7 +113,7 @@ function Columns({ read, again }: HowProps) {
         {t.header.map((name, i) => (
           <li key={i}>
             <bdi class="of">{name || `column ${i + 1}`}</bdi>
-            <select aria-label={`Column ${name || i + 1} means`} data-column={i} value={fieldAt(t.columns, i)} onChange={(e) => again({ columns: matched(t.columns, i, e.currentTarget.value as Field | "") })}>
+            <select aria-label={`Column ${name || i + 1} means`} data-column={i} value={fieldAt(t.columns, i)} onChange={(e) => void again({ columns: matched(t.columns, i, e.currentTarget.value as Field | "") })}>
               <option value="">is left out</option>
               {read.fields.map((f) => <option key={f} value={f}>{f}</option>)}
             </select>

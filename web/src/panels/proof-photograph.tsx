@@ -38,8 +38,8 @@ export function Photograph({ bench, of }: { bench: Bench; of: api.FindingShown }
       {card && (
         <p class="line-acts">
           <span>Press the middle of the card in the photograph, or say where it is:</span>
-          <label>from the left <input type="number" name="card-x" min={0} max={100} value={Math.round(card.x * 100)} onChange={(e) => setCard({ ...card, x: Number(e.currentTarget.value) / 100 })} /> %</label>
-          <label>from the top <input type="number" name="card-y" min={0} max={100} value={Math.round(card.y * 100)} onChange={(e) => setCard({ ...card, y: Number(e.currentTarget.value) / 100 })} /> %</label>
+          <label>from the left <input type="number" name="card-x" min={0} max={100} value={Math.round(card.x * 100)} onInput={(e) => setCard({ ...card, x: Number(e.currentTarget.value) / 100 })} /> %</label>
+          <label>from the top <input type="number" name="card-y" min={0} max={100} value={Math.round(card.y * 100)} onInput={(e) => setCard({ ...card, y: Number(e.currentTarget.value) / 100 })} /> %</label>
           <Word act="by-card" strong onClick={() => again({ target: "", card }, "It is measured by the grey card.")}>Measure by this card</Word>
         </p>
       )}

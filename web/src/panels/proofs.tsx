@@ -3,6 +3,7 @@ import type { Desk } from "../model/desk";
 import { dayOf, roundWords, verdicts } from "../model/proofs";
 import type * as api from "../net/api";
 import * as program from "../net/program";
+import { DayField, Pick, TextField } from "./fields";
 import { SheetFrame, Trouble, useAsked, useDesk, Word } from "./parts";
 import { Photograph } from "./proof-photograph";
 
@@ -10,7 +11,7 @@ import { Photograph } from "./proof-photograph";
 export interface Bench {
   readonly desk: Desk;
   readonly shown: api.ProofsShown;
-  run(does: (now: api.ProofsShown) => Promise<api.ProofsShown>, said: string): Promise<void>;
+  run(does: (now: api.ProofsShown) => Promise<api.ProofsShown>, said: string): Promise<boolean>;
 }
 
 /** Rounds of proofs: what was sent, what came, what photographs of it tell, and what was decided. */
@@ -19,21 +20,28 @@ export function Proofs({ desk }: { desk: Desk }) {
   const { found, trouble, setTrouble } = useAsked(() => program.proofs(desk.title.id), [desk]);
   const [newer, setNewer] = useState<api.ProofsShown>();
   const latest = useRef<api.ProofsShown | undefined>(undefined);
-  const queue = useRef<Promise<void>>(Promise.resolve());
+  const queue = useRef<Promise<unknown>>(Promise.resolve());
   const shown = newer ?? found;
   latest.current ??= found;
   const take = (now: api.ProofsShown) => setNewer(latest.current = now);
-  const run: Bench["run"] = (does, said) => (queue.current = queue.current.then(async () => {
+  const run: Bench["run"] = (does, said) => {
+    const work = queue.current.then(() => act(does, said));
+    queue.current = work;
+    return work;
+  };
+  const act: Bench["run"] = async (does, said) => {
     try {
       take(await does(latest.current!));
       setTrouble(undefined);
       desk.say(said);
+      return true;
     } catch (err) {
       const why = program.troubleOf(err);
       setTrouble(why);
       if (why.code === "stale") await program.proofs(desk.title.id).then(take, () => undefined); // the trouble is shown
+      return false;
     }
-  }));
+  };
   return (
     <SheetFrame name="proofs" title="Proofs" whole close={() => desk.show({ sheet: undefined })}>
       {trouble && <Trouble of={trouble} />}
@@ -62,6 +70,8 @@ function Rounds({ bench }: { bench: Bench }) {
   );
 }
 
+const kinds = [["", "not said"], ["digital", "digital proof"], ["wet", "wet proof"]] as const;
+
 function Round({ bench, of: { number, round, findings, takenOut } }: { bench: Bench; of: api.RoundShown }) {
   const { desk, shown, run } = bench;
   const id = desk.title.id;
@@ -69,19 +79,17 @@ function Round({ bench, of: { number, round, findings, takenOut } }: { bench: Be
     const is = now.rounds.find((one) => one.number === number)!;
     return program.changeRound(id, number, is.revision, { ...is.round, ...change(is.round) });
   }, said);
-  const written = (fact: "date" | "printer" | "kind" | "came" | "changes", words: string) => keep(() => ({ [fact]: words }));
+  const written = (fact: "date" | "printer" | "kind" | "came" | "changes") => (words: string) => keep(() => ({ [fact]: words }));
   const since = shown.versions[round.sent.version];
   return (
     <section class="round" data-round={number} aria-labelledby={`round-${number}`}>
       <h3 id={`round-${number}`}>{roundWords(number, round)}</h3>
       <div class="fields">
-        <label>Day it came <input type="date" value={round.date} required onChange={(e) => e.currentTarget.value && written("date", e.currentTarget.value)} /></label>
-        <label>Printer <input type="text" name="printer" value={round.printer} onChange={(e) => written("printer", e.currentTarget.value)} /></label>
-        <label>Kind <select value={round.kind} onChange={(e) => written("kind", e.currentTarget.value)}>
-          <option value="">not said</option><option value="digital">digital proof</option><option value="wet">wet proof</option>
-        </select></label>
+        <DayField label="Day it came" name="date" value={round.date} keep={written("date")} />
+        <TextField label="Printer" name="printer" value={round.printer} keep={written("printer")} />
+        <Pick label="Kind" name="kind" value={round.kind} of={kinds} keep={written("kind")} />
         <SentFile round={round} keep={keep} />
-        <label class="long">What came <textarea rows={2} value={round.came} onChange={(e) => written("came", e.currentTarget.value)} /></label>
+        <TextField label="What came" name="came" lines={2} value={round.came} keep={written("came")} />
       </div>
       {since && <p class="quiet">Behind it stands the version “{since.name}”. Since then: {since.words}.</p>}
       <Photographs bench={bench} round={number} takenOut={takenOut} />
@@ -92,7 +100,7 @@ function Round({ bench, of: { number, round, findings, takenOut } }: { bench: Be
         {verdicts.map(([verdict, words]) => (
           <label key={verdict}><input type="radio" name={`verdict-${number}`} value={verdict} checked={round.verdict === verdict} onChange={() => keep(() => ({ verdict }), `The verdict is: ${words}.`)} /> {words}</label>
         ))}
-        <label class="long">What is to be changed <textarea name="changes" rows={3} value={round.changes} onChange={(e) => written("changes", e.currentTarget.value)} /></label>
+        <TextField label="What is to be changed" name="changes" lines={3} value={round.changes} keep={written("changes")} />
       </fieldset>
       <p class="line-acts"><Word act="take-out-round" onClick={() => run(() => program.takeOutRound(id, number), `Round ${number} is taken out; it can be put back.`)}>Take this round out</Word></p>
     </section>
@@ -101,7 +109,7 @@ function Round({ bench, of: { number, round, findings, takenOut } }: { bench: Be
 
 /** The file that was sent, known again by its hash. It is read here and goes nowhere. */
 /** Changes a round as it stands once what was kept before has arrived. */
-type Keep = (change: (is: api.Round) => Partial<api.Round>, said?: string) => Promise<void>;
+type Keep = (change: (is: api.Round) => Partial<api.Round>, said?: string) => Promise<boolean>;
 
 function SentFile({ round, keep }: { round: api.Round; keep: Keep }) {
   const file = useRef<HTMLInputElement>(null);
@@ -173,8 +181,8 @@ function CheckList({ questions, looks, keep }: { questions: readonly api.Questio
               {([["", "not yet"], ["good", "good"], ["not good", "not good"]] as const).map(([seen, words]) => (
                 <label key={seen}><input type="radio" name={`look-${q.name}`} value={seen} checked={look.seen === seen} onChange={() => set({ ...look, seen })} /> {words}</label>
               ))}
-              <label>Note <input type="text" value={look.note} onChange={(e) => set({ ...look, note: e.currentTarget.value })} /></label>
             </p>
+            <TextField label="Note" name={`note-${q.name}`} value={look.note} keep={(note) => set({ ...look, note })} />
           </fieldset>
         );
       })}
