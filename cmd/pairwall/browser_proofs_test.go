@@ -107,6 +107,7 @@ func TestAProofIsMeasuredJudgedAndComparedWithTheNextRound(t *testing.T) {
 
 	b.click(act("begin-round"))
 	b.says("[data-round] h3", "Round 2")
+	b.until("each round has a check list of its own", `document.querySelectorAll('[data-question="trim"] input:checked').length === 2`)
 	b.giveFile(`[data-round="2"] .photographs input[type="file"]`, a.proofOf(9, 0))
 	b.says(`[data-round="2"] .since`, "Better: ")
 	b.click(`[data-round="2"] ` + act("take-out-photograph"))

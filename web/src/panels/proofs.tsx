@@ -94,7 +94,7 @@ function Round({ bench, of: { number, round, findings, takenOut } }: { bench: Be
       {since && <p class="quiet">Behind it stands the version “{since.name}”. Since then: {since.words}.</p>}
       <Photographs bench={bench} round={number} takenOut={takenOut} />
       {[...findings].reverse().map((f) => <Photograph key={f.number} bench={bench} of={f} />)}
-      <CheckList questions={shown.questions} looks={round.looks} keep={keep} />
+      <CheckList round={number} questions={shown.questions} looks={round.looks} keep={keep} />
       <fieldset class="verdict">
         <legend>Verdict</legend>
         {verdicts.map(([verdict, words]) => (
@@ -164,7 +164,7 @@ function Photographs({ bench, round, takenOut }: { bench: Bench; round: number; 
 }
 
 /** What to look at on a proof, in plain words. */
-function CheckList({ questions, looks, keep }: { questions: readonly api.Question[]; looks: readonly api.Look[]; keep: Keep }) {
+function CheckList({ round, questions, looks, keep }: { round: number; questions: readonly api.Question[]; looks: readonly api.Look[]; keep: Keep }) {
   const of = (item: string) => looks.find((l) => l.item === item) ?? { item, seen: "", note: "" };
   const set = (look: api.Look) => keep((is) => ({ looks: [...is.looks.filter((l) => l.item !== look.item), look] }));
   const done = looks.filter((l) => l.seen !== "").length;
@@ -179,7 +179,7 @@ function CheckList({ questions, looks, keep }: { questions: readonly api.Questio
             <p class="quiet">{q.how}</p>
             <p class="line-acts">
               {([["", "not yet"], ["good", "good"], ["not good", "not good"]] as const).map(([seen, words]) => (
-                <label key={seen}><input type="radio" name={`look-${q.name}`} value={seen} checked={look.seen === seen} onChange={() => set({ ...look, seen })} /> {words}</label>
+                <label key={seen}><input type="radio" name={`look-${round}-${q.name}`} value={seen} checked={look.seen === seen} onChange={() => set({ ...look, seen })} /> {words}</label>
               ))}
             </p>
             <TextField label="Note" name={`note-${q.name}`} value={look.note} keep={(note) => set({ ...look, note })} />
