@@ -55,7 +55,8 @@ func (c camera) bent(channel int, v float64) float64 {
 // calibrated fits a camera to the patches of the target as it saw them, together
 // with a slope of the light over the target, which would otherwise bend the
 // tones: greys give the curves, all patches the mix and the slope. rest is the
-// mean ΔE00 of the patches that is left.
+// mean ΔE00 that is left of the patches that
+// a file can hold.
 func calibrated(seen [24][3]float64, edition Edition) (c camera, rest float64) {
 	var want [24][3]float64
 	for i := range want {
@@ -78,16 +79,25 @@ func calibrated(seen [24][3]float64, edition Edition) (c camera, rest float64) {
 		c.mix = mixOf(c, seen, lit)
 		slope[0], slope[1] = slopeOf(c, seen, want)
 	}
+	counting := 0.0
 	for i := range seen {
+		if !held(want[i]) {
+			continue
+		}
 		k := math.Exp(-slope[0]*across(i) - slope[1]*down(i))
 		got := c.light(seen[i])
 		for j := range got {
 			got[j] *= k
 		}
-		rest += colour.D50FromLinear(got).DeltaE00(edition.Lab(i)) / 24
+		rest += colour.D50FromLinear(got).DeltaE00(edition.Lab(i))
+		counting++
 	}
-	return c, rest
+	return c, rest / counting
 }
+
+// held tells whether an sRGB file can hold a colour; of the target all but cyan.
+// What a file shows in its place is another colour, and no camera's doing.
+func held(c [3]float64) bool { return min(c[0], c[1], c[2]) >= 0 }
 
 func across(patch int) float64 { return float64(patch%6) - 2.5 }
 func down(patch int) float64   { return float64(patch/6) - 1.5 }
@@ -165,13 +175,14 @@ func mixOf(c camera, seen, lit [24][3]float64) (mix [3][3]float64) {
 	return mix
 }
 
-// slopeOf fits the slope of light over the target to the patches' luminances.
+// slopeOf fits the slope of light over the target to the luminances of patches
+// that a file can hold.
 func slopeOf(c camera, seen, want [24][3]float64) (x, y float64) {
 	var m [3][4]float64
 	m[1][1], m[2][2] = 1e-3, 1e-3
 	for i := range seen {
 		got, target := luminance(c.light(seen[i])), luminance(want[i])
-		if got <= 0 {
+		if got <= 0 || !held(want[i]) {
 			continue
 		}
 		row := [4]float64{1, across(i), down(i), math.Log(got / target)}

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"slices"
 
 	"pairwall/sequence/colour"
 )
@@ -196,33 +197,27 @@ func times(c colour.LabD50, k float64) colour.LabD50 {
 	return colour.LabD50{L: c.L * k, A: c.A * k, B: c.B * k}
 }
 
-// zone is the mean of patches by weight, those that lie far off counting less.
+// zone is the mean of a zone's patches by the area each colour has in it.
 func (b *base) zone(name string, part []measured, of int, rest float64) Tones {
 	z := Tones{Name: name, Light: CannotTell, Colour: CannotTell}
 	if len(part) < 6 {
 		return z
 	}
 	z.Share = float64(len(part)) / float64(of)
-	mean, spread, counting := robust(part)
-	z.Shift = mean
-	var total float64
+	var spread colour.LabD50
+	z.Shift, spread = byColour(part)
 	unsure := 0.0
 	for _, m := range part {
-		total += m.weight
-		z.Wanted = colour.LabD50{L: z.Wanted.L + m.weight*m.wanted.L, A: z.Wanted.A + m.weight*m.wanted.A, B: z.Wanted.B + m.weight*m.wanted.B}
-		unsure += m.weight * m.unsure
+		z.Wanted = z.Wanted.Plus(times(m.wanted, 1/float64(len(part))))
+		unsure += m.unsure / float64(len(part))
 	}
-	z.Wanted = colour.LabD50{L: z.Wanted.L / total, A: z.Wanted.A / total, B: z.Wanted.B / total}
-	unsure /= total
 	z.DeltaE = z.Wanted.DeltaE00(z.Wanted.Plus(z.Shift))
-	// Patches beside each other err together: one in eight counts for itself.
-	few := math.Sqrt(max(counting/8, 1))
 	root := (z.Wanted.L + 16) / 3 // dL* of one unit of the logarithm of light
 	// 0.2 and 0.3 are what JPEG rounds even grounds to; of strong colours noise and
 	// thinned-out colour channels take some hundredths (both seen in our own tests).
 	z.Unsure = Unsure{
-		L:  math.Sqrt(sq(spread.L/few) + sq(unsure*root) + sq(0.2) + sq(rest/6)),
-		AB: math.Sqrt(sq(max(spread.A, spread.B)/few) + sq(0.3) + sq(0.015*z.Wanted.Chroma()) + sq(rest/6)),
+		L:  math.Sqrt(sq(spread.L) + sq(unsure*root) + sq(0.2) + sq(rest/6)),
+		AB: math.Sqrt(sq(max(spread.A, spread.B)) + sq(0.3) + sq(0.015*z.Wanted.Chroma()) + sq(rest/6)),
 	}
 	if b.kind == None {
 		return z
@@ -232,6 +227,41 @@ func (b *base) zone(name string, part []measured, of int, rest float64) Tones {
 }
 
 func sq(v float64) float64 { return v * v }
+
+// oneColour is how far apart on L*, a* and b* colours may lie for one mean.
+const oneColour = 20.0
+
+// byColour is the mean shift with its standard deviation. Inks shift strong
+// colours otherwise than greys, and some colours less than wanted because there
+// is nothing beyond them: so it is colours that lie near each other of which
+// those far off count less, and every colour counts by its area.
+func byColour(part []measured) (mean, unsure colour.LabD50) {
+	cell := func(m measured) [3]int {
+		return [3]int{int(math.Floor(m.wanted.L / oneColour)), int(math.Round(m.wanted.A / oneColour)), int(math.Round(m.wanted.B / oneColour))}
+	}
+	sorted := slices.Clone(part)
+	slices.SortStableFunc(sorted, func(a, b measured) int {
+		ka, kb := cell(a), cell(b)
+		return slices.Compare(ka[:], kb[:])
+	})
+	all := float64(len(part))
+	var within colour.LabD50 // mean variance around the means of the cells
+	fewer := 0.0             // what it is divided by for the mean of them all
+	for len(sorted) > 0 {
+		n := 1
+		for n < len(sorted) && cell(sorted[n]) == cell(sorted[0]) {
+			n++
+		}
+		share := float64(n) / all
+		m, spread, counting := robust(sorted[:n])
+		mean = mean.Plus(times(m, share))
+		within = within.Plus(colour.LabD50{L: share * sq(spread.L), A: share * sq(spread.A), B: share * sq(spread.B)})
+		// Patches beside each other err together: one in eight counts for itself.
+		fewer += sq(share) / max(counting/8, 1)
+		sorted = sorted[n:]
+	}
+	return mean, colour.LabD50{L: math.Sqrt(within.L * fewer), A: math.Sqrt(within.A * fewer), B: math.Sqrt(within.B * fewer)}
+}
 
 // robust is the weighted mean of shifts with the spread around it, and for how
 // many patches of full weight it stands.

@@ -231,12 +231,21 @@ func (p proofing) photographed(t testing.TB, printed sheet, h perspective.Homogr
 		px := shot.Pix[i/3*4:]
 		for c := range 3 {
 			v := math.Pow(float64(linear[i+c]), p.tone)
-			n := float64(colour.EncodeSRGB(v)) + chance.NormFloat64()*p.noise
-			px[c] = uint8(min(max(math.Round(n), 0), 255))
+			px[c] = uint8(min(max(math.Round(255*encoded(v)+chance.NormFloat64()*p.noise), 0), 255))
 		}
 		px[3] = 255
 	}
 	return throughJPEG(t, shot, p.quality)
+}
+
+// encoded is a linear channel as sRGB encodes it (IEC 61966-2-1), not rounded: the
+// noise of a camera is there before a file rounds, and keeps even grounds from
+// being off by the same rounding everywhere.
+func encoded(linear float64) float64 {
+	if linear <= 0.0031308 {
+		return 12.92 * linear
+	}
+	return 1.055*math.Pow(linear, 1/2.4) - 0.055
 }
 
 // targetLinear is the target as published, in linear light.

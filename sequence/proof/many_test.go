@@ -20,16 +20,21 @@ var (
 	cases  = flag.String("cases", "", "only these of them, by number, as 3,15")
 )
 
+// hard are cases that once were off by more than they said, always looked at: fine
+// grain, a sky on one step of a JPEG, orange at the edge of what inks can do.
+var hard = []int{85, 101, 114, 448}
+
 // Issue 8: the direction right in 99 of 100 cases from ΔE00 2, and never a wrong
 // word below, where "cannot tell" is right as well.
 func TestTheDirectionOfChanceCastsIsToldOrNotAtAll(t *testing.T) {
 	all := photographs(t)
-	var visible, right, quiet, wrong, lost, askew, near, close, measured int
+	var taken, visible, right, quiet, wrong, lost, askew, near, close, beyond, measured int
 	only := strings.FieldsFunc(*cases, func(r rune) bool { return r == ',' })
-	for i := range *proofs {
-		if len(only) > 0 && !slices.Contains(only, strconv.Itoa(i)) {
+	for i := range 500 {
+		if len(only) > 0 && !slices.Contains(only, strconv.Itoa(i)) || len(only) == 0 && i >= *proofs && !slices.Contains(hard, i) {
 			continue
 		}
+		taken++
 		chance := rand.New(rand.NewPCG(uint64(i), 8))
 		p := chanceProofing(chance)
 		name := all[chance.IntN(len(all))]
@@ -56,7 +61,10 @@ func TestTheDirectionOfChanceCastsIsToldOrNotAtAll(t *testing.T) {
 		if max(math.Abs(off.L), math.Abs(off.A), math.Abs(off.B)) <= 0.7 {
 			near++
 		} else {
-			t.Logf("case %d: %s by %s (rest %.2f, quality %d): midtones off by %+.2f of %+.2f", i, filepath.Base(name), found.Base, found.Rest, p.quality, off, truth)
+			if max(math.Abs(off.L)/z.Unsure.L, math.Abs(off.A)/z.Unsure.AB, math.Abs(off.B)/z.Unsure.AB) > 2.5 {
+				beyond++
+			}
+			t.Logf("case %d: %s by %s (rest %.2f, quality %d): midtones off by %+.2f of %+.2f, unsure %.2f", i, filepath.Base(name), found.Base, found.Rest, p.quality, off, truth, z.Unsure)
 		}
 		told, good := judged(z, truth)
 		size := m.wants.DeltaE00(m.wants.Plus(truth))
@@ -75,9 +83,9 @@ func TestTheDirectionOfChanceCastsIsToldOrNotAtAll(t *testing.T) {
 			t.Logf("case %d: %s by %s: ΔE00 %.1f, truth %+.2f, found %+.2f unsure %.2f, light %s colour %s", i, filepath.Base(name), found.Base, size, truth, z.Shift, z.Unsure, z.Light, z.Colour)
 		}
 	}
-	t.Logf("%d proofs: %d not found, %d askew by more than 2 pixels; of %d measured %d within 0.7 in each of L*, a*, b* and %d within ΔE00 0.7; from ΔE00 2: %d of %d right; below: %d wrong words, %d right or none",
-		*proofs, lost, askew, measured, near, close, right, visible, wrong, quiet)
-	if float64(right) < 0.99*float64(visible) || wrong > 0 || lost > *proofs/100 || askew > 0 || float64(near) < 0.95*float64(measured) || float64(close) < 0.97*float64(measured) {
+	t.Logf("%d proofs: %d not found, %d askew by more than 2 pixels; of %d measured %d within 0.7 in each of L*, a*, b* and %d within ΔE00 0.7, %d off by more than 0.7 and two and a half times what they are unsure by; from ΔE00 2: %d of %d right; below: %d wrong words, %d right or none",
+		taken, lost, askew, measured, near, close, beyond, right, visible, wrong, quiet)
+	if float64(right) < 0.99*float64(visible) || wrong > 0 || lost > taken/100 || askew > 0 || beyond > 0 || float64(near) < 0.95*float64(measured) || float64(close) < 0.97*float64(measured) {
 		t.Error("that is not good enough")
 	}
 }

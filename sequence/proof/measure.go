@@ -139,7 +139,7 @@ func Measure(ctx context.Context, page Page, shot *image.RGBA, aids Aids) (Measu
 		return Measurement{}, err
 	}
 	// From pixels of the analysis to pixels of seen.
-	want = want.within(analysis)
+	want = lensed(page.Picture, at.long(whole, shotGrey, shot)).within(analysis)
 	h := rescaling(shotGrey.width, shotGrey.height, seen.width, seen.height).After(at.h).After(rescaling(want.width, want.height, whole.width, whole.height))
 	found := Measurement{Like: at.like, Corners: cornersOf(h, want, seen)}
 	if err := stopped(ctx); err != nil {
@@ -160,6 +160,17 @@ func Measure(ctx context.Context, page Page, shot *image.RGBA, aids Aids) (Measu
 	b.paper(&found, got, ink)
 	b.compare(&found, want, got, ink)
 	return found, nil
+}
+
+// long is on how many pixels of the photograph the longer side of a page lies, at
+// least as many as are compared.
+func (p place) long(page, seen grey, shot *image.RGBA) int {
+	w, h := float64(page.width), float64(page.height)
+	side := func(ax, ay, bx, by float64) float64 {
+		return p.h.At(perspective.Point{X: ax, Y: ay}).Distance(p.h.At(perspective.Point{X: bx, Y: by}))
+	}
+	across, down := (side(0, 0, w, 0)+side(0, h, w, h))/2, (side(0, 0, 0, h)+side(w, 0, w, h))/2
+	return max(int(max(across, down)*float64(shot.Rect.Dx())/float64(seen.width)), analysis)
 }
 
 // find finds the page by its marks, if it has any, or by what it shows. The map
@@ -194,7 +205,7 @@ func (l light) within(long int) light {
 		return l
 	}
 	k := float64(long) / float64(max(l.width, l.height))
-	return l.resized(int(math.Round(float64(l.width)*k)), int(math.Round(float64(l.height)*k)))
+	return l.resized(max(int(math.Round(float64(l.width)*k)), 1), max(int(math.Round(float64(l.height)*k)), 1))
 }
 
 func cornersOf(h perspective.Homography, page, shot light) (q []pages.Point) {

@@ -26,24 +26,35 @@ func (l light) at(x, y int) (c [3]float64) {
 // lightOf reads a picture, made smaller so that its longer side is at most
 // long: each pixel is the mean step of the area it covers.
 func lightOf(img *image.RGBA, long int) light {
+	return pixelsOf(img, func(v uint8) float64 { return colour.StepOfLight(colour.LinearSRGB(v)) }).within(long)
+}
+
+// lensed reads a picture as a camera sees it that shows its longer side on so
+// many pixels: what falls on one of them is mixed as light, before anything of
+// it is a step, and grain that is finer looks lighter so.
+func lensed(img *image.RGBA, long int) light {
+	l := pixelsOf(img, colour.LinearSRGB).within(long)
+	for i, v := range l.pix {
+		l.pix[i] = float32(colour.StepOfLight(float64(v)))
+	}
+	return l
+}
+
+func pixelsOf(img *image.RGBA, value func(uint8) float64) light {
 	w, h := img.Rect.Dx(), img.Rect.Dy()
 	full := light{make([]float32, 3*w*h), w, h}
-	var steps [256]float32
-	for v := range steps {
-		steps[v] = float32(colour.StepOfLight(colour.LinearSRGB(uint8(v))))
+	var values [256]float32
+	for v := range values {
+		values[v] = float32(value(uint8(v)))
 	}
 	for y := range h {
 		row := img.Pix[y*img.Stride : y*img.Stride+4*w]
 		out := full.pix[3*y*w:]
 		for x := range w {
-			out[3*x], out[3*x+1], out[3*x+2] = steps[row[4*x]], steps[row[4*x+1]], steps[row[4*x+2]]
+			out[3*x], out[3*x+1], out[3*x+2] = values[row[4*x]], values[row[4*x+1]], values[row[4*x+2]]
 		}
 	}
-	if max(w, h) <= long {
-		return full
-	}
-	k := float64(long) / float64(max(w, h))
-	return full.resized(max(int(math.Round(float64(w)*k)), 1), max(int(math.Round(float64(h)*k)), 1))
+	return full
 }
 
 // resized makes a picture smaller by mean areas.
