@@ -131,15 +131,14 @@ func Measure(ctx context.Context, page Page, shot *image.RGBA, aids Aids) (Measu
 			Hint: "Take one of at least a few million pixels that the page fills."}
 	}
 	seen := lightOf(shot, 2*analysis*5/3)
-	want := lightOf(page.Picture, pageLong)
-	whole := want.grey()
+	whole := lightOf(page.Picture, pageLong).grey()
 	shotGrey := seen.grey().within(shotLong)
 	at, err := page.find(ctx, whole, shot, shotGrey)
 	if err != nil {
 		return Measurement{}, err
 	}
 	// From pixels of the analysis to pixels of seen.
-	want = lensed(page.Picture, at.long(whole, shotGrey, shot)).within(analysis)
+	want := lensed(page.Picture, at.long(whole, shotGrey, shot)).within(analysis)
 	h := rescaling(shotGrey.width, shotGrey.height, seen.width, seen.height).After(at.h).After(rescaling(want.width, want.height, whole.width, whole.height))
 	found := Measurement{Like: at.like, Corners: cornersOf(h, want, seen)}
 	if err := stopped(ctx); err != nil {
