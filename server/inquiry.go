@@ -11,6 +11,7 @@ import (
 	"pairwall/sequence"
 	"pairwall/sequence/edition"
 	"pairwall/sequence/edition/quotes"
+	"pairwall/sequence/proof"
 	"pairwall/server/printing"
 	"pairwall/server/route"
 	"pairwall/store"
@@ -61,7 +62,15 @@ type printerShown struct {
 	Act    int64          `json:"act"`
 	Is     quotes.Printer `json:"is"`
 	Letter string         `json:"letter"`
-	Moved  bool           `json:"moved"` // what is asked for now is not what this printer was asked for last
+	Moved  bool           `json:"moved"`  // what is asked for now is not what this printer was asked for last
+	Proofs []proofFrom    `json:"proofs"` // rounds of proofs that bear its name, the earliest first
+}
+
+// proofFrom is what became of a round of proofs.
+type proofFrom struct {
+	Round   int           `json:"round"`
+	Date    string        `json:"date"` // the day it came
+	Verdict proof.Verdict `json:"verdict"`
 }
 
 type quoteShown struct {
@@ -122,11 +131,15 @@ func (s *Server) showInquiry(r *http.Request) (inquiryShown, error) {
 	if err != nil {
 		return inquiryShown{}, err
 	}
-	return s.workOut(m, in)
+	rounds, err := s.store.Proofs(r.Context(), m.Title.ID)
+	if err != nil {
+		return inquiryShown{}, err
+	}
+	return s.workOut(m, in, rounds)
 }
 
 // workOut is the one place where an inquiry is shown.
-func (s *Server) workOut(m printing.Matter, in store.Inquiry) (inquiryShown, error) {
+func (s *Server) workOut(m printing.Matter, in store.Inquiry, rounds []store.ProofRound) (inquiryShown, error) {
 	spec := quotes.Specification{Facts: m.Facts(), Wishes: in.Specification.Is}
 	letter := quotes.Text(spec.Letter(""))
 	shown := inquiryShown{Today: quotes.Day(s.store.Now().Format(time.DateOnly)), TakenOut: in.TakenOut, Undo: in.Undo, Redo: in.Redo,
@@ -137,7 +150,12 @@ func (s *Server) workOut(m printing.Matter, in store.Inquiry) (inquiryShown, err
 		shown.Specification.Sure = append(shown.Specification.Sure, sureOf{n, quotes.ToOrder(n, in.Specification.Is.Unders)})
 	}
 	for _, p := range in.Printers {
-		one := printerShown{Number: p.Number, Act: p.Act, Is: p.Is, Letter: quotes.Text(spec.Letter(p.Is.Name))}
+		one := printerShown{Number: p.Number, Act: p.Act, Is: p.Is, Letter: quotes.Text(spec.Letter(p.Is.Name)), Proofs: []proofFrom{}}
+		for _, r := range rounds {
+			if !r.TakenOut && r.Round.From(p.Is.Name) {
+				one.Proofs = append(one.Proofs, proofFrom{r.Number, r.Round.Date, r.Round.Verdict})
+			}
+		}
 		if n := len(p.Is.Asked); n > 0 {
 			one.Moved = p.Is.Asked[n-1].Letter != one.Letter
 		}

@@ -11,6 +11,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 
 	"pairwall/sequence"
@@ -30,6 +31,7 @@ type proofsShown struct {
 	Pages     []int               `json:"pages"`     // of the book that have a photo, and so can be measured
 	Photos    []sequence.PhotoID  `json:"photos"`    // on each of them
 	Versions  map[string]sinceNow `json:"versions"`  // by version: what changed since
+	Printers  []string            `json:"printers"`  // names of those the title has to do with, asked for a quote or not yet
 }
 
 // sinceNow is a version of the sequence behind a round and how the wall differs.
@@ -43,6 +45,7 @@ type roundShown struct {
 	Number   int            `json:"number"`
 	Revision int64          `json:"revision"`
 	Round    proof.Round    `json:"round"`
+	Known    bool           `json:"known"` // its printer is one of the title's
 	Findings []findingShown `json:"findings"`
 	TakenOut []int          `json:"takenOut"` // photographs that can be put back
 }
@@ -91,7 +94,7 @@ func (s *Server) showProofs(r *http.Request) (proofsShown, error) {
 
 // proofs says all that is known of a title's proofs.
 func (s *Server) proofs(ctx context.Context, title sequence.TitleID) (proofsShown, error) {
-	shown := proofsShown{Rounds: []roundShown{}, TakenOut: []int{}, Questions: proof.Questions, Pages: []int{}, Photos: []sequence.PhotoID{}, Versions: map[string]sinceNow{}}
+	shown := proofsShown{Rounds: []roundShown{}, TakenOut: []int{}, Questions: proof.Questions, Pages: []int{}, Photos: []sequence.PhotoID{}, Versions: map[string]sinceNow{}, Printers: []string{}}
 	rounds, err := s.store.Proofs(ctx, title)
 	if err != nil {
 		return shown, err
@@ -105,13 +108,22 @@ func (s *Server) proofs(ctx context.Context, title sequence.TitleID) (proofsShow
 			shown.Pages, shown.Photos = append(shown.Pages, p.Number), append(shown.Photos, p.Shown.Photo)
 		}
 	}
+	inquiry, err := s.store.Inquiry(ctx, title)
+	if err != nil {
+		return shown, err
+	}
+	for _, p := range inquiry.Printers {
+		shown.Printers = append(shown.Printers, p.Is.Name)
+	}
 	var earlier []store.ProofFinding
 	for _, round := range rounds {
 		if round.TakenOut {
 			shown.TakenOut = append(shown.TakenOut, round.Number)
 			continue
 		}
-		shown.Rounds = append(shown.Rounds, roundOf(round, earlier))
+		one := roundOf(round, earlier)
+		one.Known = slices.ContainsFunc(shown.Printers, round.Round.From)
+		shown.Rounds = append(shown.Rounds, one)
 		for _, f := range round.Findings {
 			if !f.TakenOut {
 				earlier = append(earlier, f)

@@ -15,6 +15,7 @@ import (
 
 	"pairwall/sequence"
 	"pairwall/sequence/colour"
+	"pairwall/sequence/edition/quotes"
 	"pairwall/sequence/intake"
 	"pairwall/sequence/pages"
 )
@@ -127,6 +128,50 @@ func TestAProofIsMeasuredJudgedAndComparedWithTheNextRound(t *testing.T) {
 	b.click(act("proofs"))
 	b.says(`[data-round="1"] h3`, "print, once it is changed")
 	b.until("what is to be changed is kept", `document.querySelector('[data-round="1"] [name="changes"]').value === "less magenta in the midtones"`)
+}
+
+func TestProofsAreSeenInAnotherWindowAndBesideThePrinterAsked(t *testing.T) {
+	a := startApp(t)
+	a.hang("[9] (1 2) (3 4) [-]")
+	if err := a.store.KeepPrinter(t.Context(), a.title, 0, 0, quotes.Printer{Name: "Tipografia Immaginaria"}); err != nil {
+		t.Fatal(err)
+	}
+	if err := a.store.KeepQuote(t.Context(), a.title, 0, 0, quotes.Quote{Printer: 1, Currency: "EUR"}); err != nil {
+		t.Fatal(err)
+	}
+	b := a.visit(desktop)
+	second := b.beside()
+	second.bringAxe()
+	second.click(act("proofs"))
+	second.says(panel("proofs"), "When a proof comes, begin a round")
+	b.click(act("proofs"))
+	b.click(act("begin-round"))
+	second.says("[data-round] h3", "Round 1")
+	b.giveFile(`[data-round] .photographs input[type="file"]`, a.proofOf(9, 6))
+	second.says("[data-photograph] .told", "lean pink: +")
+
+	// What is being written in one window stays when the other one's news comes.
+	second.write(kept("came"), "two sheets")
+	b.until("the printer asked is offered", `document.querySelector('[data-round] datalist option').value === "Tipografia Immaginaria"`)
+	b.retypes(kept("printer"), "tipografia immaginaria")
+	second.says("[data-round]", "tipografia immaginaria is one of the title’s printers")
+	second.until("what is written is still there", call(`(s) => document.querySelector(s).value === "two sheets"`, kept("came")))
+	second.key(kb.Tab)
+	b.until("it is kept", call(`(s) => document.querySelector(s).value === "two sheets"`, kept("came")))
+
+	second.click(act("to-quotes"))
+	second.click(partOf("asked"))
+	second.says(`[data-printer="1"] `+act("to-proofs"), "Proof 1: undecided")
+	b.click(`.verdict input[value="go with changes"]`)
+	second.says(`[data-printer="1"] `+act("to-proofs"), "Proof 1: print, once it is changed")
+	second.passes("a printer with a proof", panel("quotes"))
+	second.click(partOf("given"))
+	second.says(`[data-quote="1"] `+act("to-proofs"), "Proof 1: print, once it is changed")
+	second.click(act("to-proofs"))
+	second.says("[data-round] h3", "print, once it is changed")
+
+	b.retypes(kept("printer"), "somebody else")
+	second.gone(act("to-quotes"))
 }
 
 func TestProofsAreReadOnATelephone(t *testing.T) {

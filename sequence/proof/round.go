@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -20,6 +21,13 @@ type Round struct {
 	Verdict Verdict `json:"verdict"` // "" while undecided
 	Changes string  `json:"changes"` // what is to be changed, in the maker's words
 	Looks   []Look  `json:"looks"`   // the check list, as far as it was gone through
+}
+
+// From tells whether a printer of that name made the round; letters and spaces
+// may be written otherwise.
+func (r Round) From(name string) bool {
+	plain := func(s string) string { return strings.Join(strings.Fields(s), " ") }
+	return plain(name) != "" && strings.EqualFold(plain(r.Printer), plain(name))
 }
 
 // Sent is what the printer was sent.

@@ -30,3 +30,15 @@ func TestARoundThatMakesNoSenseIsRefused(t *testing.T) {
 		}
 	}
 }
+
+func TestARoundIsFromThePrinterWhoseNameItBears(t *testing.T) {
+	r := Round{Printer: " Tipografia  del Molo"}
+	for name, want := range map[string]bool{"Tipografia del Molo": true, "tipografia del molo ": true, "Tipografia": false, "": false} {
+		if r.From(name) != want {
+			t.Errorf("from %q: %v", name, !want)
+		}
+	}
+	if (Round{}).From("") {
+		t.Error("a round of nobody is from somebody")
+	}
+}

@@ -50,6 +50,7 @@ export class Desk {
   tracksMark = 0; // likewise for the tracks
   coverMark = 0; // and for the cover
   inquiryMark = 0; // likewise for what printers were asked and answered
+  proofsMark = 0; // likewise for rounds of proofs and what they tell
   copiesMark = 0; // likewise for copies, orders and what parcels are made with
   page = 0; // of the book, the one looked at last; 0 for none
   pages: api.Pages | undefined; // format and page plan, once they are known
@@ -321,6 +322,11 @@ export class Desk {
 
   changedInquiry(): void {
     this.inquiryMark++;
+    this.bell.ring();
+  }
+
+  changedProofs(): void {
+    this.proofsMark++;
     this.bell.ring();
   }
 

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type * as api from "../net/api";
-import { dayOf, mapFields, outline, roundWords, rowsOf, signed } from "./proofs";
+import { dayOf, mapFields, outline, proofWords, roundWords, rowsOf, signed } from "./proofs";
 
 const lab = (l: number, a: number, b: number) => ({ l, a, b });
 
@@ -9,6 +9,11 @@ test("a round is called by its number, its day, who made it and the verdict", ()
   const round: api.Round = { date: "2026-06-01", printer: "Tipografia del Molo", kind: "wet", came: "", changes: "", looks: [], verdict: "", sent: { file: "", hash: "", version: 0 } };
   assert.equal(roundWords(2, round), "Round 2, 2026-06-01, Tipografia del Molo");
   assert.equal(roundWords(2, { ...round, printer: "", verdict: "again" }), "Round 2, 2026-06-01, another proof");
+});
+
+test("beside its printer a round is called by what became of it", () => {
+  assert.equal(proofWords({ round: 2, date: "2026-06-01", verdict: "go with changes" }), "Proof 2: print, once it is changed");
+  assert.equal(proofWords({ round: 1, date: "2026-06-01", verdict: "" }), "Proof 1: undecided");
 });
 
 test("a day is the maker's own", () => assert.equal(dayOf(new Date(2026, 4, 3, 23, 30)), "2026-05-03"));

@@ -10,10 +10,16 @@ export function dayOf(at: Date): string {
   return `${at.getFullYear()}-${String(at.getMonth() + 1).padStart(2, "0")}-${String(at.getDate()).padStart(2, "0")}`;
 }
 
+const verdictWords = (verdict: api.Round["verdict"]): string => verdicts.find(([v]) => v === verdict)![1];
+
+/** "Proof 2: print": a round where its printer is named already. */
+export function proofWords({ round, verdict }: api.ProofFrom): string {
+  return `Proof ${round}: ${verdictWords(verdict)}`;
+}
+
 /** What a round is called. */
 export function roundWords(number: number, round: api.Round): string {
-  const verdict = verdicts.find(([v]) => v === round.verdict)?.[1];
-  return [`Round ${number}`, round.date, round.printer, round.verdict && verdict].filter(Boolean).join(", ");
+  return [`Round ${number}`, round.date, round.printer, round.verdict && verdictWords(round.verdict)].filter(Boolean).join(", ");
 }
 
 /** A figure with one decimal. */

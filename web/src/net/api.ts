@@ -1420,6 +1420,7 @@ export interface PrinterShown {
   letter: string;
   moved: boolean;
   number: number;
+  proofs: ProofFrom[];
 }
 
 export interface PrinterTold {
@@ -1469,6 +1470,12 @@ export interface Progress {
   zones: ZoneChange[];
 }
 
+export interface ProofFrom {
+  date: string;
+  round: number;
+  verdict: "" | "again" | "go" | "go with changes";
+}
+
 export interface ProofWish {
   digital: boolean;
   rounds: number;
@@ -1478,6 +1485,7 @@ export interface ProofWish {
 export interface ProofsShown {
   pages: number[];
   photos: number[];
+  printers: string[];
   questions: Question[];
   rounds: RoundShown[];
   takenOut: number[];
@@ -1651,6 +1659,7 @@ export interface Round {
 
 export interface RoundShown {
   findings: FindingShown[];
+  known: boolean;
   number: number;
   revision: number;
   round: Round;

@@ -59,6 +59,7 @@ export async function open(title: number, view: View, speak: (words: string) => 
     cover: () => when((d) => d.changedCover()),
     tracks: () => when((d) => d.changedTracks()),
     inquiry: () => when((d) => d.changedInquiry()),
+    proofs: () => when((d) => d.changedProofs()),
     versions: () => when((d) => d.changedVersions()),
     copies: () => when((d) => d.changedCopies()),
     reload: () => when((d) => void fetchAnew(d)),

@@ -19,12 +19,13 @@ export interface Listener {
   tracks(): void;
   cover(): void;
   inquiry(): void;
+  proofs(): void;
   versions(): void;
   copies(): void;
   reload(): void;
 }
 
-const kinds = ["change", "photo", "bring", "arriving", "refusal", "title", "pages", "originals", "reading", "printing", "tracks", "cover", "inquiry", "versions", "copies", "reload"] as const;
+const kinds = ["change", "photo", "bring", "arriving", "refusal", "title", "pages", "originals", "reading", "printing", "tracks", "cover", "inquiry", "proofs", "versions", "copies", "reload"] as const;
 
 /** Listens to what happens to a title until the returned function is called. */
 export function listen(title: number, to: Listener): () => void {

@@ -1,10 +1,10 @@
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Desk } from "../model/desk";
 import { dayOf, roundWords, verdicts } from "../model/proofs";
 import type * as api from "../net/api";
 import * as program from "../net/program";
 import { DayField, Pick, TextField } from "./fields";
-import { SheetFrame, Trouble, useAsked, useDesk, Word } from "./parts";
+import { SheetFrame, settledRevision, Trouble, useDesk, Word } from "./parts";
 import { Photograph } from "./proof-photograph";
 
 /** What a part of this panel needs to act: run does one thing after the other, each with all of it as the one before left it, and shows it anew. */
@@ -17,13 +17,11 @@ export interface Bench {
 /** Rounds of proofs: what was sent, what came, what photographs of it tell, and what was decided. */
 export function Proofs({ desk }: { desk: Desk }) {
   useDesk(desk);
-  const { found, trouble, setTrouble } = useAsked(() => program.proofs(desk.title.id), [desk]);
-  const [newer, setNewer] = useState<api.ProofsShown>();
+  const [shown, setShown] = useState<api.ProofsShown>();
+  const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
   const latest = useRef<api.ProofsShown | undefined>(undefined);
   const queue = useRef<Promise<unknown>>(Promise.resolve());
-  const shown = newer ?? found;
-  latest.current ??= found;
-  const take = (now: api.ProofsShown) => setNewer(latest.current = now);
+  const take = (now: api.ProofsShown) => setShown(latest.current = now);
   const run: Bench["run"] = (does, said) => {
     const work = queue.current.then(() => act(does, said));
     queue.current = work;
@@ -42,6 +40,10 @@ export function Proofs({ desk }: { desk: Desk }) {
       return false;
     }
   };
+  const wall = settledRevision(desk);
+  useEffect(() => { // another window changed rounds, or what is told beside them
+    queue.current = queue.current.then(() => program.proofs(desk.title.id).then(take, (err) => setTrouble(program.troubleOf(err))));
+  }, [desk, desk.proofsMark, desk.inquiryMark, wall, desk.pages]);
   return (
     <SheetFrame name="proofs" title="Proofs" whole close={() => desk.show({ sheet: undefined })}>
       {trouble && <Trouble of={trouble} />}
@@ -72,7 +74,7 @@ function Rounds({ bench }: { bench: Bench }) {
 
 const kinds = [["", "not said"], ["digital", "digital proof"], ["wet", "wet proof"]] as const;
 
-function Round({ bench, of: { number, round, findings, takenOut } }: { bench: Bench; of: api.RoundShown }) {
+function Round({ bench, of: { number, round, known, findings, takenOut } }: { bench: Bench; of: api.RoundShown }) {
   const { desk, shown, run } = bench;
   const id = desk.title.id;
   const keep: Keep = (change, said = "It is kept.") => run((now) => {
@@ -86,11 +88,12 @@ function Round({ bench, of: { number, round, findings, takenOut } }: { bench: Be
       <h3 id={`round-${number}`}>{roundWords(number, round)}</h3>
       <div class="fields">
         <DayField label="Day it came" name="date" value={round.date} keep={written("date")} />
-        <TextField label="Printer" name="printer" value={round.printer} keep={written("printer")} />
+        <TextField label="Printer" name="printer" value={round.printer} list={shown.printers} keep={written("printer")} />
         <Pick label="Kind" name="kind" value={round.kind} of={kinds} keep={written("kind")} />
         <SentFile round={round} keep={keep} />
         <TextField label="What came" name="came" lines={2} value={round.came} keep={written("came")} />
       </div>
+      {known && <p class="quiet">{round.printer} is one of the title’s printers. <Word act="to-quotes" onClick={() => desk.show({ sheet: "quotes" })}>Look at the quotes</Word></p>}
       {since && <p class="quiet">Behind it stands the version “{since.name}”. Since then: {since.words}.</p>}
       <Photographs bench={bench} round={number} takenOut={takenOut} />
       {[...findings].reverse().map((f) => <Photograph key={f.number} bench={bench} of={f} />)}
@@ -107,10 +110,10 @@ function Round({ bench, of: { number, round, findings, takenOut } }: { bench: Be
   );
 }
 
-/** The file that was sent, known again by its hash. It is read here and goes nowhere. */
 /** Changes a round as it stands once what was kept before has arrived. */
 type Keep = (change: (is: api.Round) => Partial<api.Round>, said?: string) => Promise<boolean>;
 
+/** The file that was sent, known again by its hash. It is read here and goes nowhere. */
 function SentFile({ round, keep }: { round: api.Round; keep: Keep }) {
   const file = useRef<HTMLInputElement>(null);
   const take = async (taken: File) => {

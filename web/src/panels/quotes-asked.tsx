@@ -1,4 +1,6 @@
 import { useState } from "preact/hooks";
+import type { Desk } from "../model/desk";
+import { proofWords } from "../model/proofs";
 import { plural } from "../model/words";
 import type * as api from "../net/api";
 import * as program from "../net/program";
@@ -29,6 +31,12 @@ export function Asked(dealing: Dealing) {
   );
 }
 
+/** What became of the last proof that bears a printer's name, and the way to it. */
+export function ProofsFrom({ desk, printer }: { desk: Desk; printer: api.PrinterShown | undefined }) {
+  const last = printer?.proofs.at(-1);
+  return last ? <Word act="to-proofs" onClick={() => desk.show({ sheet: "proofs" })}>{proofWords(last)}</Word> : null;
+}
+
 function PrinterOf({ dealing, printer }: { dealing: Dealing; printer: api.PrinterShown }) {
   const { desk, of, act } = dealing;
   const { number, is } = printer;
@@ -44,6 +52,7 @@ function PrinterOf({ dealing, printer }: { dealing: Dealing; printer: api.Printe
       <div class="entry-head">
         <h3>{is.name}</h3>
         <span class="quiet">{is.asked.length === 0 ? "not asked yet" : quoted > 0 ? plural(quoted, "quote") : "no quote yet"}</span>
+        <ProofsFrom desk={desk} printer={printer} />
         <Word act="take-out-printer" aria-label={`Take out ${is.name}`} onClick={() => void act((now) => program.takeOut(desk.title.id, "printer", number, now.printers.find((p) => p.number === number)!.act))}>Take out</Word>
       </div>
       <div class="fields">

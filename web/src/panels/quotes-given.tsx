@@ -4,6 +4,7 @@ import type * as api from "../net/api";
 import * as program from "../net/program";
 import { DayField, DecimalField, MoneyField, Pick, TextField, Tick, WholeField } from "./fields";
 import { Word } from "./parts";
+import { ProofsFrom } from "./quotes-asked";
 import { Part, TakenOut, type Dealing } from "./quotes";
 
 /** Quotes as they came. What was not said stays open, and is told as missing. */
@@ -29,6 +30,7 @@ export function Given(dealing: Dealing) {
           <li key={q.number} data-quote={q.number}>
             <div class="entry-head">
               <h3><button type="button" class="word" data-act="open-quote" aria-expanded={open === q.number} onClick={() => setOpen(open === q.number ? undefined : q.number)}>{quoteName(of, q.number)}</button></h3>
+              <ProofsFrom desk={desk} printer={of.printers.find((p) => p.number === q.is.printer)} />
               <Missing dealing={dealing} quote={q.number} />
               <Word act="take-out-quote" aria-label={`Take out the quote ${letterOf(of, q.number)}`}
                 onClick={() => void act((now) => program.takeOut(desk.title.id, "quote", q.number, now.quotes.find((one) => one.number === q.number)!.act))}>Take out</Word>

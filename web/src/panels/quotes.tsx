@@ -64,7 +64,7 @@ export function Quotes({ desk }: { desk: Desk }) {
   );
 }
 
-/** The inquiry, asked anew whenever another window changed it. */
+/** The inquiry, asked anew whenever another window changed it, or what is told beside it. */
 function useInquiry(desk: Desk) {
   const [of, setOf] = useState<Inquiry>();
   const [trouble, setTrouble] = useState<{ message: string; hint: string }>();
@@ -87,7 +87,7 @@ function useInquiry(desk: Desk) {
     turn.current = done;
     return done;
   };
-  useEffect(() => void act(() => program.inquiry(desk.title.id)), [desk, desk.inquiryMark, desk.session.sequence.revision, desk.pages, desk.title.name]);
+  useEffect(() => void act(() => program.inquiry(desk.title.id)), [desk, desk.inquiryMark, desk.proofsMark, desk.session.sequence.revision, desk.pages, desk.title.name]);
   return { of, trouble, act };
 }
 
