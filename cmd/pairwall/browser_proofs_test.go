@@ -21,8 +21,8 @@ import (
 )
 
 // proofOf prints a photo alone on its page, leaning by so much of a*, and
-// photographs it on a dark table.
-func (a *app) proofOf(number sequence.PhotoID, lean float64) string {
+// photographs it on a dark table, where a grey card may lie on its left.
+func (a *app) proofOf(number sequence.PhotoID, lean float64, grey bool) string {
 	a.t.Helper()
 	photo, err := a.store.Photo(a.t.Context(), a.title, number)
 	if err != nil {
@@ -43,6 +43,9 @@ func (a *app) proofOf(number sequence.PhotoID, lean float64) string {
 	trim := book.Format.Trim
 	shot := image.NewRGBA(image.Rect(0, 0, int(k*trim.Width.Mm())+2*left, int(k*trim.Height.Mm())+2*top))
 	draw.Draw(shot, shot.Rect, image.NewUniform(color.RGBA{64, 60, 56, 255}), image.Point{}, draw.Src)
+	if grey {
+		draw.Draw(shot, image.Rect(40, 400, 200, 620), image.NewUniform(color.RGBA{118, 118, 118, 255}), image.Point{}, draw.Src)
+	}
 	white := image.NewUniform(color.RGBA{231, 231, 231, 255})
 	draw.Draw(shot, image.Rect(left, top, left+int(k*trim.Width.Mm()), top+int(k*trim.Height.Mm())), white, image.Point{}, draw.Src)
 	at := image.Rect(left+int(k*shown.Picture.X.Mm()), top+int(k*shown.Picture.Y.Mm()), left+int(k*shown.Picture.Right().Mm()), top+int(k*shown.Picture.Bottom().Mm()))
@@ -80,7 +83,7 @@ func TestAProofIsMeasuredJudgedAndComparedWithTheNextRound(t *testing.T) {
 	b.click(act("begin-round"))
 	b.says("[data-round] h3", "Round 1")
 	b.says("[data-round]", "the version “Proof 1”")
-	b.giveFile(`[data-round] .photographs input[type="file"]`, a.proofOf(9, 6))
+	b.giveFile(`[data-round] .photographs input[type="file"]`, a.proofOf(9, 6, false))
 	b.says("[data-photograph] .told", "lean pink: +")
 	b.says("[data-photograph] .printer", "less magenta")
 	b.says("[data-photograph]", "no spectrophotometer")
@@ -109,14 +112,20 @@ func TestAProofIsMeasuredJudgedAndComparedWithTheNextRound(t *testing.T) {
 	b.click(act("begin-round"))
 	b.says("[data-round] h3", "Round 2")
 	b.until("each round has a check list of its own", `document.querySelectorAll('[data-question="trim"] input:checked').length === 2`)
-	b.giveFile(`[data-round="2"] .photographs input[type="file"]`, a.proofOf(9, 0))
+	b.giveFile(`[data-round="2"] .photographs input[type="file"]`, a.proofOf(9, 0, true))
 	b.says(`[data-round="2"] .since`, "Better: ")
+	b.says(`[data-round="2"] `+act("grey-card"), "There may be a grey card in it")
+	b.there(`[data-round="2"] [data-photograph][data-base="paper"]`) // it was not used unasked
+	b.click(`[data-round="2"] ` + act("grey-card"))
+	b.says(`[data-round="2"] [data-photograph]`, "The ring lies on what may be a grey card")
+	b.click(`[data-round="2"] ` + act("by-card"))
+	b.there(`[data-round="2"] [data-photograph][data-base="card"]`)
 	b.click(`[data-round="2"] ` + act("take-out-photograph"))
 	b.gone(`[data-round="2"] [data-photograph]`)
 	b.click(`[data-round="2"] ` + act("put-back-photograph"))
 	b.there(`[data-round="2"] [data-photograph]`)
 	b.allow("404") // the browser logs that the page was not found
-	b.giveFile(`[data-round="2"] .photographs input[type="file"]`, a.proofOf(5, 0))
+	b.giveFile(`[data-round="2"] .photographs input[type="file"]`, a.proofOf(5, 0, false))
 	b.says(panel("proofs")+" .trouble", "The page was not found in this photograph")
 	b.click(`[data-round="2"] ` + act("take-out-round"))
 	b.gone(`[data-round="2"]`)
@@ -147,7 +156,7 @@ func TestProofsAreSeenInAnotherWindowAndBesideThePrinterAsked(t *testing.T) {
 	b.click(act("proofs"))
 	b.click(act("begin-round"))
 	second.says("[data-round] h3", "Round 1")
-	b.giveFile(`[data-round] .photographs input[type="file"]`, a.proofOf(9, 6))
+	b.giveFile(`[data-round] .photographs input[type="file"]`, a.proofOf(9, 6, false))
 	second.says("[data-photograph] .told", "lean pink: +")
 
 	// What is being written in one window stays when the other one's news comes.
@@ -181,7 +190,7 @@ func TestProofsAreReadOnATelephone(t *testing.T) {
 	b.bringAxe()
 	b.click(act("proofs"))
 	b.click(act("begin-round"))
-	b.giveFile(`[data-round] .photographs input[type="file"]`, a.proofOf(9, 5))
+	b.giveFile(`[data-round] .photographs input[type="file"]`, a.proofOf(9, 5, false))
 	b.there("[data-photograph] .told")
 	b.wait("nothing stands out to the side", func() bool { return read[string](b, standsOut) == "" }, func() string { return read[string](b, standsOut) })
 	b.passes("proofs on a telephone", panel("proofs"))

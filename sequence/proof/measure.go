@@ -50,9 +50,10 @@ type Measurement struct {
 	Paper   *Tones        `json:"paper,omitempty"` // bare paper beside a neutral one; nil where it cannot be told
 	Zones   []Tones       `json:"zones"`           // the whole page, lights, midtones, shadows, near-neutrals
 	Map     Map           `json:"map"`
-	Clipped float64       `json:"clipped"` // share of the page that the photograph shows as pure white or black
-	Uneven  float64       `json:"uneven"`  // by how much the light on the page falls off, 0..1 of its brightest
-	Bare    int           `json:"bare"`    // pieces of bare paper that told the light
+	Clipped float64       `json:"clipped"`        // share of the page that the photograph shows as pure white or black
+	Uneven  float64       `json:"uneven"`         // by how much the light on the page falls off, 0..1 of its brightest
+	Card    *pages.Point  `json:"card,omitempty"` // what may be a grey card and was not used, in the photograph; nil: nothing does
+	Bare    int           `json:"bare"`           // pieces of bare paper that told the light
 }
 
 // Names of the zones, by L* as it should be: thirds of the scale (common
@@ -158,6 +159,9 @@ func Measure(ctx context.Context, page Page, shot *image.RGBA, aids Aids) (Measu
 	ink := inked(page, want)
 	b.paper(&found, got, ink)
 	b.compare(&found, want, got, ink)
+	if b.kind == ByPaper {
+		found.Card = cardIn(seen, h, want.width, want.height, b.field.at(0, 0))
+	}
 	return found, nil
 }
 

@@ -19,7 +19,8 @@ type target struct {
 
 // Limits of what is taken for the target.
 const (
-	targetLong   = 800 // the photograph's longer side while looking for it
+	targetLong   = 800     // the photograph's longer side while looking for it
+	mostPatch    = 1. / 40 // of the photograph
 	mostTargetΔE = 6.0
 	leastPatches = 15
 )
@@ -28,6 +29,7 @@ const (
 type blob struct {
 	middle perspective.Point
 	area   float64
+	like   float64 // how like a parallelogram, 1: one
 }
 
 // findTarget looks for the 24-patch target: flat parallelograms of one size in
@@ -41,7 +43,7 @@ func findTarget(shot light, edition Edition) (best target, ok bool) {
 		k = float64(long) / targetLong
 		small = shot.resized(int(float64(shot.width)/k), int(float64(shot.height)/k))
 	}
-	blobs := flatBlobs(small)
+	blobs := flatBlobs(small, mostPatch)
 	for seed := range blobs {
 		lattice := grown(blobs, seed)
 		if len(lattice) < leastPatches {
@@ -62,8 +64,9 @@ func findTarget(shot light, edition Edition) (best target, ok bool) {
 }
 
 // flatBlobs are connected flat pieces that are about parallelograms: of those
-// the area is twelve times the root of the determinant of the covariance.
-func flatBlobs(l light) []blob {
+// the area is twelve times the root of the determinant of the covariance. None
+// is larger than most of the picture.
+func flatBlobs(l light, most float64) []blob {
 	w, h := l.width, l.height
 	channels := [3]grey{}
 	for c := range 3 {
@@ -107,13 +110,13 @@ func flatBlobs(l light) []blob {
 				}
 			}
 		}
-		if n < 25 || n > float64(w*h)/40 {
+		if n < 25 || n > most*float64(w*h) {
 			continue
 		}
 		mx, my := sx/n, sy/n
 		vx, vy, vxy := sxx/n-mx*mx+1./12, syy/n-my*my+1./12, sxy/n-mx*my
 		if like := n / (12 * math.Sqrt(max(vx*vy-vxy*vxy, 1e-9))); like > 0.85 && like < 1.1 && max(vx, vy) < 5*min(vx, vy) {
-			blobs = append(blobs, blob{perspective.Point{X: mx + 0.5, Y: my + 0.5}, n})
+			blobs = append(blobs, blob{perspective.Point{X: mx + 0.5, Y: my + 0.5}, n, like})
 		}
 	}
 	slices.SortFunc(blobs, func(a, b blob) int { return cmp.Compare(b.area, a.area) })

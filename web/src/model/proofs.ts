@@ -40,6 +40,12 @@ export function rowsOf(m: api.Measurement): { name: string; figures: string[] }[
   }));
 }
 
+/** What is said of a grey card before it is pointed at. One that was proposed is never used unasked. */
+export function cardWords(m: api.Measurement): string {
+  if (m.base === "card") return "The grey card lies elsewhere";
+  return m.card ? "There may be a grey card in it" : "There is a grey card in it";
+}
+
 /** The page's outline in hundredths of the photograph. */
 export function outline(corners: readonly api.Point[]): string {
   return corners.map((c) => `${(c.x * 100).toFixed(2)},${(c.y * 100).toFixed(2)}`).join(" ");

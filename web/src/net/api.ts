@@ -951,6 +951,7 @@ export interface MeasuredWith {
 export interface Measurement {
   bare: number;
   base: "target" | "card" | "paper" | "none";
+  card?: Point;
   clipped: number;
   corners: Point[];
   like: number;

@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { figure, mapFields, outline, rowsOf } from "../model/proofs";
+import { cardWords, figure, mapFields, outline, rowsOf } from "../model/proofs";
 import type * as api from "../net/api";
 import * as program from "../net/program";
 import { Word } from "./parts";
@@ -11,12 +11,26 @@ export function Photograph({ bench, of }: { bench: Bench; of: api.FindingShown }
   const id = desk.title.id;
   const { number, page, name, finding, words } = of;
   const [card, setCard] = useState<api.Point>();
+  const proposed = finding.card;
   const again = (told: api.MeasuredWith, said: string) => run(() => program.measureAgain(id, number, told), said);
   return (
     <article class="measured" data-photograph={number} data-base={finding.base} aria-labelledby={`measured-${number}`}>
       <h4 id={`measured-${number}`}>{page ? `Page ${page}` : "Test strip"}, from {name}</h4>
       <div class="columns">
-        <Picture id={id} of={of} card={card} pick={card && setCard} />
+        <div>
+          <Picture id={id} of={of} card={card} pick={card && setCard} />
+          <p class="line-acts">
+            <Word act="grey-card" aria-expanded={card !== undefined} onClick={() => setCard(card ? undefined : proposed ?? { x: 0.5, y: 0.5 })}>{card ? "There is no grey card" : cardWords(finding)}</Word>
+          </p>
+          {card && (
+            <p class="line-acts">
+              <span>{proposed ? "The ring lies on what may be a grey card. If it is none, press the middle of the card in the photograph, or say where it is:" : "Press the middle of the card in the photograph, or say where it is:"}</span>
+              <label>from the left <input type="number" name="card-x" min={0} max={100} value={Math.round(card.x * 100)} onInput={(e) => setCard({ ...card, x: Number(e.currentTarget.value) / 100 })} /> %</label>
+              <label>from the top <input type="number" name="card-y" min={0} max={100} value={Math.round(card.y * 100)} onInput={(e) => setCard({ ...card, y: Number(e.currentTarget.value) / 100 })} /> %</label>
+              <Word act="by-card" strong onClick={async () => { if (await again({ target: "", card }, "It is measured by the grey card.")) setCard(undefined); }}>Measure by this card</Word>
+            </p>
+          )}
+        </div>
         <div>
           <ul class="told">{words.says.map((w) => <li key={w}>{w}</li>)}</ul>
           <p class="quiet">{words.trust}</p>
@@ -30,19 +44,10 @@ export function Photograph({ bench, of }: { bench: Bench; of: api.FindingShown }
       <Figures finding={finding} />
       <Shifts map={finding.map} page={page} />
       <p class="line-acts">
-        <Word act="grey-card" aria-expanded={card !== undefined} onClick={() => setCard(card ? undefined : { x: 0.5, y: 0.5 })}>{card ? "There is no grey card" : "There is a grey card in it"}</Word>
         {finding.base === "target" && <Word act="older-target" onClick={() => again({ target: "before2014" }, "Measured by the target as it was made before November 2014.")}>The target was made before November 2014</Word>}
         <Word act="again" onClick={() => again({ target: "" }, "It is measured again, against the page as it is now.")}>Measure it again</Word>
         <Word act="take-out-photograph" onClick={() => run(() => program.takeOutPhotograph(id, number), "The photograph is taken out; it can be put back.")}>Take it out</Word>
       </p>
-      {card && (
-        <p class="line-acts">
-          <span>Press the middle of the card in the photograph, or say where it is:</span>
-          <label>from the left <input type="number" name="card-x" min={0} max={100} value={Math.round(card.x * 100)} onInput={(e) => setCard({ ...card, x: Number(e.currentTarget.value) / 100 })} /> %</label>
-          <label>from the top <input type="number" name="card-y" min={0} max={100} value={Math.round(card.y * 100)} onInput={(e) => setCard({ ...card, y: Number(e.currentTarget.value) / 100 })} /> %</label>
-          <Word act="by-card" strong onClick={() => again({ target: "", card }, "It is measured by the grey card.")}>Measure by this card</Word>
-        </p>
-      )}
     </article>
   );
 }
