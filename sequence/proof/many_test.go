@@ -61,7 +61,7 @@ func TestTheDirectionOfChanceCastsIsToldOrNotAtAll(t *testing.T) {
 		if max(math.Abs(off.L), math.Abs(off.A), math.Abs(off.B)) <= 0.7 {
 			near++
 		} else {
-			if max(math.Abs(off.L)/z.Unsure.L, math.Abs(off.A)/z.Unsure.AB, math.Abs(off.B)/z.Unsure.AB) > 2.5 {
+			if beyondSaid(off.L, z.Unsure.L) || beyondSaid(off.A, z.Unsure.AB) || beyondSaid(off.B, z.Unsure.AB) {
 				beyond++
 			}
 			t.Logf("case %d: %s by %s (rest %.2f, quality %d): midtones off by %+.2f of %+.2f, unsure %.2f", i, filepath.Base(name), found.Base, found.Rest, p.quality, off, truth, z.Unsure)
@@ -83,11 +83,20 @@ func TestTheDirectionOfChanceCastsIsToldOrNotAtAll(t *testing.T) {
 			t.Logf("case %d: %s by %s: ΔE00 %.1f, truth %+.2f, found %+.2f unsure %.2f, light %s colour %s", i, filepath.Base(name), found.Base, size, truth, z.Shift, z.Unsure, z.Light, z.Colour)
 		}
 	}
-	t.Logf("%d proofs: %d not found, %d askew by more than 2 pixels; of %d measured %d within 0.7 in each of L*, a*, b* and %d within ΔE00 0.7, %d off by more than 0.7 and two and a half times what they are unsure by; from ΔE00 2: %d of %d right; below: %d wrong words, %d right or none",
+	t.Logf("%d proofs: %d not found, %d askew by more than 2 pixels; of %d measured %d within 0.7 in each of L*, a*, b* and %d within ΔE00 0.7, %d off by more than they own to; from ΔE00 2: %d of %d right; below: %d wrong words, %d right or none",
 		taken, lost, askew, measured, near, close, beyond, right, visible, wrong, quiet)
-	if float64(right) < 0.99*float64(visible) || wrong > 0 || lost > taken/100 || askew > 0 || beyond > 0 || float64(near) < 0.95*float64(measured) || float64(close) < 0.97*float64(measured) {
+	if float64(right) < 0.99*float64(visible) || wrong > 0 || lost > taken/100 || askew > 0 || beyond > 0 || measured-near > 1+measured/100 || measured-close > 1+measured/100 {
 		t.Error("that is not good enough")
 	}
+}
+
+// beyondSaid tells whether a figure is off by more than its measurement owned to:
+// by more than 0.7 at all where it trusts itself, else by more than two and a half
+// times what it is unsure by. Colours that a JPEG has rounded coarsely over an even
+// ground, in the page or in the target, cannot be had back.
+func beyondSaid(off, unsure float64) bool {
+	const trusts = 0.4
+	return math.Abs(off) > 0.7 && (unsure < trusts || math.Abs(off) > 2.5*unsure)
 }
 
 func chanceProofing(chance *rand.Rand) proofing {
