@@ -284,8 +284,9 @@ type traced struct {
 	Thread   int64  `json:"tid"`
 	Process  int64  `json:"pid"`
 	Args     struct {
-		Name string
-		Data struct {
+		Name         string
+		ElementCount int // styled anew
+		Data         struct {
 			Type         string
 			FunctionName string
 		}
@@ -351,6 +352,9 @@ func within(events []traced, task traced) string {
 	for _, e := range events {
 		if e.Process == task.Process && e.Thread == task.Thread && e.Start >= task.Start && e.Start < task.Start+task.Took && e.Name != task.Name {
 			name := strings.TrimSpace(e.Name + " " + e.Args.Data.Type + e.Args.Data.FunctionName)
+			if e.Args.ElementCount > 0 {
+				name += fmt.Sprintf(" of %d", e.Args.ElementCount)
+			}
 			if e.Name == "Layout" {
 				name += fmt.Sprintf(" of %d/%d partial %t", e.Args.BeginData.DirtyObjects, e.Args.BeginData.TotalObjects, e.Args.BeginData.PartialLayout)
 			}

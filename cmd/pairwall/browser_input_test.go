@@ -166,28 +166,30 @@ func (b *tab) drag(from, to, words string) {
 	b.gone("[data-aimed]")
 }
 
-// watchPress notes whether the next press is on an element or its label.
+// watchPress notes whether the next press begins and ends on an element or its
+// label; what the press takes away need not be there at its end.
 const watchPress = `(selector) => {
 	window.pressed = false;
+	const on = (el, e) => el.contains(e.target) || !!e.target.closest("label")?.contains(el);
 	document.addEventListener("pointerdown", (e) => {
 		const el = document.querySelector(selector);
-		window.pressed = !!el && (el.contains(e.target) || !!e.target.closest("label")?.contains(el));
+		if (!el || !on(el, e)) return;
+		document.addEventListener("pointerup", (e) => { window.pressed = !el.isConnected || on(el, e); }, { capture: true, once: true });
 	}, { capture: true, once: true });
 }`
 
 func (b *tab) click(selector string) {
 	b.t.Helper()
 	b.unfold(selector, b.click)
-	// What one points at may move before the finger is down, when an answer
-	// comes in above it; one presses again then.
+	// What one points at may move under the finger when an answer comes in above
+	// it; one presses again then.
 	b.wait(selector+" is pressed", func() bool {
 		at := b.spot(selector)
 		b.mouse(chromedp.MouseMoved, at, 0, 0)
 		b.do(chromedp.Evaluate[chromedp.Void](call(watchPress, selector)))
 		b.mouse(chromedp.MousePressed, at, 1, 1)
-		on := read[bool](b, "window.pressed === true")
 		b.mouse(chromedp.MouseReleased, at, 0, 1)
-		return on
+		return read[bool](b, "window.pressed === true")
 	}, func() string { return "" })
 }
 

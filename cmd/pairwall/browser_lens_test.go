@@ -153,6 +153,23 @@ func TestTwoFingersStepBackAndIn(t *testing.T) {
 	b.gone(".ghost")
 }
 
+func TestNewsFromAnotherWindowDoNotEndAGesture(t *testing.T) {
+	a := startApp(t)
+	a.multiply(60)
+	a.pairs(30)
+	a.nameChapter("The crossing", 0, 0)
+	other := a.visit(desktop)
+	b := a.visitByTouch()
+	b.there(".chapter-name")
+	middle := point{195, 300}
+	b.finger(input.DispatchTouchEventTypeTouchStart, middle.plus(0, -120), middle.plus(0, 120))
+	b.finger(input.DispatchTouchEventTypeTouchMove, middle.plus(0, -50), middle.plus(0, 50))
+	other.click(act("undo"))
+	b.gone(".chapter-name")
+	b.finger(input.DispatchTouchEventTypeTouchEnd)
+	b.until("it steps back", line+" >= 2 && "+allAtRest)
+}
+
 func TestWhoWantsNoMotionStandsThereAtOnce(t *testing.T) {
 	a := startApp(t)
 	a.multiply(60)

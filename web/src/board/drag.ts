@@ -127,7 +127,7 @@ function ghostOf(press: Press): { ghost: HTMLElement; offset: { x: number; y: nu
     // It hangs from the hand, below the words on the page; under a finger nothing could be read anyway.
     return { ghost, offset: { x: (press.x - box.left) * scale, y: press.touch ? hold : Math.min(hold, 12) } };
   }
-  ghost.style.setProperty("--page", `${(box.width * scale) / 2}px`);
+  for (const el of [ghost, likeness]) el.style.setProperty("--page", `${(box.width * scale) / 2}px`);
   return { ghost, offset: { x: -10, y: -14 } }; // below the hand, so that the place it points at stays in sight
 }
 

@@ -32,9 +32,9 @@ export function glide(elements: Iterable<HTMLElement>): () => void {
       const y = box.top - after.top;
       if (Math.abs(x) < 1 && Math.abs(y) < 1) return;
       const scale = el.dataset.photo && after.height > 0 ? box.height / after.height : 1;
-      el.animate(
-        [{ transformOrigin: "0 0", transform: `translate(${x}px, ${y}px) scale(${scale})` }, { transformOrigin: "0 0", transform: "none" }],
-        { duration, easing: "cubic-bezier(.2, .7, .2, 1)" });
+      const from = scale === 1 ? { translate: `${x}px ${y}px` } : { transformOrigin: "0 0", translate: `${x}px ${y}px`, scale };
+      const to = scale === 1 ? { translate: "none" } : { transformOrigin: "0 0", translate: "none", scale: 1 };
+      el.animate([from, to], { duration, easing: "cubic-bezier(.2, .7, .2, 1)" });
     });
   };
 }

@@ -9,8 +9,9 @@ import { Veil } from "./veil";
 
 const duration = 220; // ms of one step; no source
 const still = 170; // ms without a further turn of the wheel: the step is meant
-const eachFrame = 12; // spreads out of sight that are laid out in each frame once one stands still; no source
-const mostGliding = 90; // spreads that glide to their new lines; more at a time would stutter
+const eachFrame = 4; // spreads that are laid out in each frame once one stands still; no source
+const atOnce = 4; // those that are laid out at once; no source
+const mostGliding = 18; // spreads that glide to their new lines; more at a time would stutter
 
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
 
@@ -24,15 +25,22 @@ interface Rest {
 
 export class Lens {
   private laid: Standpoint | undefined; // how the wall is laid out
+  private was: Standpoint | undefined; // how rows that are stretched are laid out
   private size = -1; // the liking it was laid out by
   private rest: Rest | undefined;
   private factor = 1; // how many times as large the wall is drawn just now
   private moving: Animation | undefined;
   private timer = 0;
-  private readonly veil = new Veil(eachFrame);
+  private sharpening = 0;
+  private readonly veil = new Veil(eachFrame, (row) => this.bare(row));
 
   /** sharpen is called whenever pages have come to a new width. */
   constructor(private readonly desk: Desk, private readonly el: HTMLElement, private readonly sharpen: (page: number) => void) {}
+
+  /** What moves as one: around the wall, so that in a frame in which it moves no spread is styled anew. */
+  private get piece(): HTMLElement {
+    return this.el.parentElement!;
+  }
 
   /** Brings the wall to where the desk says one stands. */
   draw(): void {
@@ -41,7 +49,9 @@ export class Lens {
     const from = this.laid;
     const stepped = this.size !== this.desk.view.size;
     this.size = this.desk.view.size;
-    if (from && same(from, to) && this.factor === 1) return;
+    this.squint();
+    for (const row of this.el.children) if (!row.matches("[data-veiled], [data-stretched]")) this.bare(row); // new ones, too
+    if (from && same(from, to) && (this.factor === 1 || !stepped)) return; // news do not end a gesture
     if (from && stepped && from.page !== to.page && !calm.matches && document.visibilityState === "visible") this.go(to.page / from.page);
     else if (!this.moving || !from || !stepped) this.settle();
   }
@@ -56,7 +66,7 @@ export class Lens {
     const [near, away] = [laid.nearest, laid.farthest].map((line) => sizeAt(line, laid, room) / laid.page);
     this.factor = Math.min(near! * 1.08, Math.max(away! * 0.92, factor)); // a little beyond either end, so that the end is felt
     this.stop();
-    this.el.style.transform = `scale(${this.factor})`;
+    this.piece.style.transform = `scale(${this.factor})`;
   }
 
   /** Turns the wheel on: the pages become so many times as large as they are drawn now. */
@@ -82,18 +92,31 @@ export class Lens {
     if (this.rest) return;
     this.rest = restAt(this.el, x, y);
     if (!this.rest) return;
-    const box = this.el.getBoundingClientRect();
-    this.el.style.transformOrigin = `${this.rest.x - box.left}px ${this.rest.y - box.top}px`;
-    this.el.style.willChange = "transform";
+    const { piece } = this;
+    const box = piece.getBoundingClientRect();
+    piece.style.transformOrigin = `${this.rest.x - box.left}px ${this.rest.y - box.top}px`;
+    piece.style.willChange = "transform";
   }
 
   private go(factor: number): void {
     this.begin();
-    const now = this.moving ? new DOMMatrix(getComputedStyle(this.el).transform).a : this.factor;
+    this.hide();
+    const now = this.moving ? new DOMMatrix(getComputedStyle(this.piece).transform).a : this.factor;
     this.stop();
     this.factor = factor;
-    this.moving = this.el.animate([{ transform: `scale(${now})` }, { transform: `scale(${factor})` }], { duration, easing: "cubic-bezier(.3, .1, .2, 1)", fill: "forwards" });
+    this.moving = this.piece.animate([{ transform: `scale(${now})` }, { transform: `scale(${factor})` }], { duration, easing: "cubic-bezier(.3, .1, .2, 1)", fill: "forwards" });
     this.moving.onfinish = () => this.settle();
+  }
+
+  /** Draws what comes in sight while one moves a few spreads a frame, from the middle on, and not whenever it happens to. */
+  private hide(): void {
+    const { rest } = this;
+    const to = this.desk.standpoint;
+    if (!rest || !to) return;
+    const { leaving, staying } = sorted([...this.el.children] as HTMLElement[], to, this.desk.room?.head, rest);
+    const stretched = this.veil.stretched;
+    const drawn = new Set(stretched);
+    this.veil.over([...staying, ...leaving].filter((row) => !drawn.has(row) && !inSight(row.getBoundingClientRect())), stretched);
   }
 
   private stop(): void {
@@ -101,6 +124,26 @@ export class Lens {
     this.moving.onfinish = null;
     this.moving.cancel();
     this.moving = undefined;
+  }
+
+  /** Has rows in sight and rows out of sight be laid out later. Only such can be stretched as are laid out alike: the most. */
+  private wait(later: readonly HTMLElement[], leaving: readonly HTMLElement[]): void {
+    const veiled = new Set(this.veil.veiled); // of these nothing is drawn that could be stretched
+    const still = new Set(this.veil.stretched);
+    const before = later.filter((row) => still.has(row));
+    const now = later.filter((row) => !still.has(row) && !veiled.has(row));
+    if (now.length >= before.length) this.was = this.laid;
+    this.veil.over([...later.filter((row) => veiled.has(row)), ...leaving], now.length >= before.length ? now : before);
+  }
+
+  /** From far away there are pictures only. */
+  private bare(row: Element): void {
+    row.toggleAttribute("data-far", this.laid !== undefined && this.laid.page < far);
+  }
+
+  /** From far away hundreds of pictures are in sight: one blur over all of them costs a fraction of one for each. */
+  private squint(): void {
+    this.el.toggleAttribute("data-one-blur", this.desk.squinting && this.laid !== undefined && this.laid.page < far);
   }
 
   /** Lays the wall out where one has come to stand; what lies in other lines glides there. */
@@ -111,22 +154,27 @@ export class Lens {
     if (!first) this.begin();
     const { rest } = this;
     const rows = [...this.el.children] as HTMLElement[];
-    const seen = rows.filter((row) => inSight(row.getBoundingClientRect())).length;
-    const glideOn = this.moving && seen <= mostGliding ? glide(rows) : () => {};
+    const seen = this.moving ? someInSight(rows) : undefined;
+    const glideOn = seen ? glide(seen) : () => {};
     const root = document.documentElement;
     root.style.overflowAnchor = "none"; // the browser's own idea of the place to keep would move it twice
     this.stop();
     this.factor = 1;
     this.rest = undefined;
-    for (const name of ["transform", "transform-origin", "will-change"]) this.el.style.removeProperty(name);
-    this.veil.over(rest ? leaving(rows, to, this.desk.room?.head, rest) : []);
-    lay(this.el, to);
+    for (const name of ["transform", "transform-origin", "will-change"]) this.piece.style.removeProperty(name);
+    const { leaving, staying } = rest ? sorted(rows, to, this.desk.room?.head, rest) : { leaving: [], staying: rows };
+    const later = this.laid ? staying.slice(atOnce).filter((row) => !row.matches(".stack")) : [];
+    this.wait(later, leaving);
+    lay(this.el, to, this.was ?? to);
     this.laid = to;
+    const waiting = new Set([...later, ...leaving]);
+    for (const row of rows) if (!waiting.has(row)) this.bare(row);
+    this.squint();
     if (rest) keepPlace(this.el, to, rest);
-    this.veil.lift(this.veil.under.filter((row) => inSight(row.getBoundingClientRect())));
     glideOn();
     requestAnimationFrame(() => requestAnimationFrame(() => root.style.removeProperty("overflow-anchor")));
-    this.sharpen(to.page);
+    clearTimeout(this.sharpening);
+    this.sharpening = window.setTimeout(() => this.sharpen(to.page), 50); // this frame has enough to do
   }
 }
 
@@ -134,10 +182,15 @@ function same(a: Standpoint, b: Standpoint): boolean {
   return a.page === b.page && a.foot === b.foot && a.line === b.line;
 }
 
-function lay(el: HTMLElement, to: Standpoint): void {
+const wide = 140; // pages so wide carry their numbers in larger figures
+
+/** Lays the wall out; was is what spreads that are stretched are laid out by. */
+function lay(el: HTMLElement, to: Standpoint, was: Standpoint): void {
   for (const name of ["page", "gap", "apart", "foot"] as const) el.style.setProperty(`--${name}`, `${to[name]}px`);
+  for (const name of ["page", "foot"] as const) el.style.setProperty(`--was-${name}`, `${was[name]}px`);
+  el.style.setProperty("--stretch", String(to.page / was.page));
   el.dataset.toLine = String(to.line);
-  el.toggleAttribute("data-far", to.page < far);
+  el.toggleAttribute("data-wide", to.page >= wide);
   el.toggleAttribute("data-near", to.line === to.nearest);
 }
 
@@ -146,6 +199,17 @@ export function sight(): { top: number; bottom: number } {
   const top = document.querySelector(".head-bar")?.getBoundingClientRect().bottom ?? 0;
   const bottom = document.querySelector(".tray")?.getBoundingClientRect().top ?? innerHeight;
   return { top: Math.max(0, top), bottom: Math.min(innerHeight, bottom) };
+}
+
+/** The rows in sight, unless there are too many to glide. */
+function someInSight(rows: readonly HTMLElement[]): HTMLElement[] | undefined {
+  const seen: HTMLElement[] = [];
+  for (const row of rows) {
+    const box = row.getBoundingClientRect();
+    if (box.top >= innerHeight) break;
+    if (inSight(box) && seen.push(row) > mostGliding) return undefined;
+  }
+  return seen;
 }
 
 function inSight(box: DOMRect): boolean {
@@ -178,20 +242,26 @@ function nearestRow(wall: HTMLElement, x: number, y: number): { el: HTMLElement;
 
 /**
  * Rows that will lie well out of sight, as far as can be told before they are
- * laid: they need not be restyled and laid out in the frame in which one comes to
- * rest. From where the whole sequence is in sight none will.
+ * laid, and those that will not, those first which the eye rests on: they need not
+ * all be styled and laid out in the frame in which one comes to rest.
  */
-function leaving(rows: readonly HTMLElement[], to: Standpoint, head: number | undefined, rest: Rest): HTMLElement[] {
-  if (to.line === to.farthest) return [];
+function sorted(rows: readonly HTMLElement[], to: Standpoint, head: number | undefined, rest: Rest): { leaving: HTMLElement[]; staying: HTMLElement[] } {
   const shown = rows.filter((row) => !row.hidden);
   const high = lineHeight(to, head) + to.apart;
   const lineOf = (i: number) => Math.floor(i / to.line);
-  const top = rest.y - rest.part * high - lineOf(shown.indexOf(rest.el)) * high; // of the first line
+  const at = Math.max(0, shown.indexOf(rest.el));
+  const top = rest.y - rest.part * high - lineOf(at) * high; // of the first line
   const beyond = innerHeight / 2; // the window's ends may not let it scroll so far
-  return shown.filter((row, i) => {
+  const leaves = (row: HTMLElement, i: number) => {
     const y = top + lineOf(i) * high;
-    return (y + high < -beyond || y > innerHeight + beyond) && !row.contains(document.activeElement); // the focus must find its place
-  });
+    return to.line < to.farthest && (y + high < -beyond || y > innerHeight + beyond) && !row.contains(document.activeElement); // the focus must find its place
+  };
+  const away = (i: number) => Math.hypot(i % to.line - at % to.line, 0.6 * (lineOf(i) - lineOf(at))); // a spread is wider than high
+  const numbered = shown.map((row, i) => ({ row, i }));
+  return {
+    leaving: numbered.filter(({ row, i }) => leaves(row, i)).map(({ row }) => row),
+    staying: numbered.filter(({ row, i }) => !leaves(row, i)).sort((a, b) => away(a.i) - away(b.i)).map(({ row }) => row),
+  };
 }
 
 /** Scrolls so that what the eye rested on is where it was; a sequence or a spread that is whole in sight lies whole there. */

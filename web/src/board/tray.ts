@@ -51,13 +51,13 @@ export class Tray {
 
   /** What is not to be drawn at once after these were laid anew, in the order it lies in. */
   private notDrawn(moved: readonly HTMLElement[]): HTMLElement[] {
-    const anew = new Set([...this.veil.under, ...moved].filter((el) => el.matches('.print:not(:has([tabindex="0"]))'))); // the focus must find its place
+    const anew = new Set([...this.veil.veiled, ...moved].filter((el) => el.matches('.print:not(:has([tabindex="0"]))'))); // the focus must find its place
     return [...this.row.children].filter((el): el is HTMLElement => anew.has(el as HTMLElement));
   }
 
   /** Draws what is in sight, and goes on with the rest. */
   unveil(): void {
-    const { under } = this.veil;
+    const under = this.veil.veiled;
     if (under.length === 0) return;
     const [top, height] = [this.el.scrollTop, this.el.clientHeight];
     const end = under.findIndex((el) => el.offsetTop > top + 2 * height); // they lie in this order, and asking each costs
