@@ -209,21 +209,7 @@ func (a *app) bringing(b *testing.B, n int) {
 			b.Fatal(err)
 		}
 	}
-	body, _ := json.Marshal(map[string]any{"folders": []string{folder}})
-	request, err := http.NewRequestWithContext(b.Context(), http.MethodPost, fmt.Sprintf("%s/api/titles/%d/brings", a.address, a.title), strings.NewReader(string(body)))
-	if err != nil {
-		b.Fatal(err)
-	}
-	request.Header.Set("Pairwall-Window", "bench")
-	request.Header.Set("Content-Type", "application/json")
-	answer, err := http.DefaultClient.Do(request)
-	if err != nil {
-		b.Fatal(err)
-	}
-	_ = answer.Body.Close()
-	if answer.StatusCode >= 300 {
-		b.Fatal(answer.Status)
-	}
+	a.post("brings", map[string]any{"folders": []string{folder}})
 }
 
 // BenchmarkFirstPaint measures, from the start of the program, until the wall

@@ -11,6 +11,8 @@ import (
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+
+	"pairwall/sequence"
 )
 
 // line is how many spreads make a line of the wall, counted on the screen.
@@ -157,17 +159,23 @@ func TestNewsFromAnotherWindowDoNotEndAGesture(t *testing.T) {
 	a := startApp(t)
 	a.multiply(60)
 	a.pairs(30)
-	a.nameChapter("The crossing", 0, 0)
-	other := a.visit(desktop)
-	b := a.visitByTouch()
-	b.there(".chapter-name")
-	middle := point{195, 300}
-	b.finger(input.DispatchTouchEventTypeTouchStart, middle.plus(0, -120), middle.plus(0, 120))
-	b.finger(input.DispatchTouchEventTypeTouchMove, middle.plus(0, -50), middle.plus(0, 50))
-	other.click(act("undo"))
-	b.gone(".chapter-name")
-	b.finger(input.DispatchTouchEventTypeTouchEnd)
-	b.until("it steps back", line+" >= 2 && "+allAtRest)
+	q := a.wall()
+	next := q.Clone()
+	next.Spreads[0].Pinned = true
+	change, err := sequence.Between(q, next, "pin")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := a.store.Apply(t.Context(), a.title, change, "test"); err != nil {
+		t.Fatal(err)
+	}
+	b := a.visit(desktop)
+	b.there("[data-pinned]")
+	b.stands(4)
+	b.wheel(b.spot(card(9)), 60)
+	a.post("undo", map[string]any{"revision": a.wall().Revision}) // within the moment in which the wheel may be turned further
+	b.gone("[data-pinned]")
+	b.until("it steps back", line+" > 4 && "+allAtRest)
 }
 
 func TestWhoWantsNoMotionStandsThereAtOnce(t *testing.T) {

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
+	"net/http"
 	"os"
 	"path/filepath"
 	"strings"
@@ -331,4 +333,27 @@ func (b *tab) there(selector string) {
 func (b *tab) gone(selector string) {
 	b.t.Helper()
 	b.until("there is no "+selector, call("(s) => !document.querySelector(s)", selector))
+}
+
+// post asks the program for something of the title as another window would.
+func (a *app) post(what string, body any) {
+	a.t.Helper()
+	told, err := json.Marshal(body)
+	if err != nil {
+		a.t.Fatal(err)
+	}
+	request, err := http.NewRequestWithContext(a.t.Context(), http.MethodPost, fmt.Sprintf("%s/api/titles/%d/%s", a.address, a.title, what), bytes.NewReader(told))
+	if err != nil {
+		a.t.Fatal(err)
+	}
+	request.Header.Set("Pairwall-Window", "another")
+	request.Header.Set("Content-Type", "application/json")
+	answer, err := http.DefaultClient.Do(request)
+	if err != nil {
+		a.t.Fatal(err)
+	}
+	_ = answer.Body.Close()
+	if answer.StatusCode >= 300 {
+		a.t.Fatal(what, answer.Status)
+	}
 }
