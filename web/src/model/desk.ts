@@ -290,7 +290,7 @@ export class Desk {
   arrived(photo: api.Photo): void {
     this.catalogue.arrived(photo);
     if (this.session.says.length > 0) this.catalogue.show(this.session.says);
-    this.bell.ring();
+    this.bell.soon();
   }
 
   changedTitle(title: api.Title): void {
