@@ -116,7 +116,8 @@ export class Lens {
     const { leaving, staying } = sorted([...this.el.children] as HTMLElement[], to, this.desk.room?.head, rest);
     const stretched = this.veil.stretched;
     const drawn = new Set(stretched);
-    this.veil.over([...staying, ...leaving].filter((row) => !drawn.has(row) && !inSight(row.getBoundingClientRect())), stretched);
+    const hidden = (row: HTMLElement) => !drawn.has(row) && !inSight(row.getBoundingClientRect()) && !row.contains(document.activeElement); // what has the focus would lose it
+    this.veil.over([...staying, ...leaving].filter(hidden), stretched);
   }
 
   private stop(): void {
