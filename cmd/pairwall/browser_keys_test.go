@@ -228,6 +228,7 @@ func TestTheFocusIsNeverHiddenBelowTheTable(t *testing.T) {
 	a.multiply(60)
 	a.pairs(30)
 	b := a.visit(desktop)
+	b.says(".notices", "originals are no longer where they were") // it comes above the wall, a moment later
 
 	b.tabTo(region("wall"))
 	for _, arrow := range []string{kb.ArrowDown, kb.ArrowUp} {

@@ -53,7 +53,7 @@ export class Lens {
     for (const row of this.el.children) if (!row.matches("[data-veiled], [data-stretched]")) this.bare(row); // new ones, too
     if (from && same(from, to) && (this.factor === 1 || !stepped)) return; // news do not end a gesture
     if (from && stepped && from.page !== to.page && !calm.matches && document.visibilityState === "visible") this.go(to.page / from.page);
-    else if (!this.moving || !from || !stepped) this.settle();
+    else if (!this.moving || !from || !stepped) this.settle(stepped || this.factor !== 1);
   }
 
   /** A gesture draws the wall so many times as large as it was when it began, about a point of the window. */
@@ -147,8 +147,12 @@ export class Lens {
     this.el.toggleAttribute("data-one-blur", this.desk.squinting && this.laid !== undefined && this.laid.page < far);
   }
 
-  /** Lays the wall out where one has come to stand; what lies in other lines glides there. */
-  private settle(): void {
+  /**
+   * Lays the wall out where one has come to stand; what lies in other lines glides
+   * there. Who did not step, but has another room now, and looks at the top stays
+   * at the top.
+   */
+  private settle(stepped = true): void {
     const to = this.desk.standpoint;
     if (!to) return;
     const first = this.laid === undefined;
@@ -171,7 +175,7 @@ export class Lens {
     const waiting = new Set([...later, ...leaving]);
     for (const row of rows) if (!waiting.has(row)) this.bare(row);
     this.squint();
-    if (rest) keepPlace(this.el, to, rest);
+    if (rest && (stepped || scrollY > 0)) keepPlace(this.el, to, rest);
     glideOn();
     requestAnimationFrame(() => requestAnimationFrame(() => root.style.removeProperty("overflow-anchor")));
     clearTimeout(this.sharpening);
