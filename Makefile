@@ -23,7 +23,7 @@ go-test:
 	go test -timeout 20m -run $(LONG) ./server ./store
 	go test -race -timeout 20m -skip $(LONG) ./server ./store
 	go test -race -timeout 20m $$(go list ./... | grep -v -e /sequence/colour$$ -e /sequence/intake -e /wallshot$$ -e /sequence/proof$$ -e /cmd/pairwall -e pairwall/server$$ -e pairwall/store$$)
-	.ci/twice -race -timeout 20m ./cmd/pairwall # the browser, with the machine for itself
+	go test -race -timeout 20m ./cmd/pairwall # the browser, with the machine for itself
 
 web-test:       ## types, then the browser's model by itself
 	npm --prefix web run --silent check

@@ -11,6 +11,7 @@ const duration = 220; // ms of one step; no source
 const still = 170; // ms without a further turn of the wheel: the step is meant
 const eachFrame = 4; // spreads that are laid out in each frame once one stands still; no source
 const atOnce = 4; // those that are laid out at once; no source
+const wide = 140; // CSS pixels; pages so wide carry their numbers in larger figures; no source
 const mostGliding = 18; // spreads that glide to their new lines; more at a time would stutter
 
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
@@ -186,8 +187,6 @@ export class Lens {
 function same(a: Standpoint, b: Standpoint): boolean {
   return a.page === b.page && a.foot === b.foot && a.line === b.line;
 }
-
-const wide = 140; // pages so wide carry their numbers in larger figures
 
 /** Lays the wall out; was is what spreads that are stretched are laid out by. */
 function lay(el: HTMLElement, to: Standpoint, was: Standpoint): void {

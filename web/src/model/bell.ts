@@ -21,10 +21,6 @@ export class Bell {
 
   /** Rings a little later, once for a whole flood of news: photographs come in by the dozen. */
   soon(): void {
-    if (this.held) {
-      this.wanted = true;
-      return;
-    }
     this.later ??= setTimeout(() => {
       this.later = undefined;
       if (this.held) {

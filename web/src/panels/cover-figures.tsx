@@ -80,8 +80,8 @@ export function Own({ desk, cover, save }: { desk: Desk; cover: api.CoverShown; 
             <option value="full-bleed">over the whole front</option>
           </select>
         </label>
-        <TextField label="Title" name="cover-title" value={own.title} placeholder={desk.title.name} keep={(title) => set({ title: title.trim() })} />
-        <TextField label="Name" name="cover-name" value={own.name} placeholder="none" keep={(name) => set({ name: name.trim() })} />
+        <TextField label="Title" name="cover-title" longest={200} value={own.title} placeholder={desk.title.name} keep={(title) => set({ title: title.trim() })} />
+        <TextField label="Name" name="cover-name" longest={200} value={own.name} placeholder="none" keep={(name) => set({ name: name.trim() })} />
         <label>Ground <input type="color" name="ground" value={own.ground} onChange={(e) => void set({ ground: e.currentTarget.value })} /></label>
         <label>Letters <input type="color" name="lettering" value={own.lettering} onChange={(e) => void set({ lettering: e.currentTarget.value })} /></label>
         {cover.own.spine && (

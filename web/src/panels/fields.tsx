@@ -24,10 +24,11 @@ interface FieldProps<T> {
   placeholder?: string;
   bare?: boolean; // the label is only read out: the table's heading says it
   list?: readonly string[]; // words to choose from, others are as good
+  longest?: number; // letters
 }
 
 /** A field whose text is kept on leaving it or on Enter. Escape puts back what is kept. */
-export function Field<T>({ label, name, value, read, keep, lines, type = "text", inputMode, placeholder, bare, list }: FieldProps<T>) {
+export function Field<T>({ label, name, value, read, keep, lines, type = "text", inputMode, placeholder, bare, list, longest }: FieldProps<T>) {
   const [typed, setTyped] = useState<string>();
   const [wrong, setWrong] = useState("");
   const id = useId();
@@ -44,7 +45,7 @@ export function Field<T>({ label, name, value, read, keep, lines, type = "text",
     if (await keep(got.is) && latest.current === text) setTyped(undefined);
   };
   const shared = {
-    id, name, "data-field": name, value: typed ?? value, placeholder, autoComplete: "off" as const, "aria-invalid": wrong !== "",
+    id, name, "data-field": name, value: typed ?? value, placeholder, maxLength: longest, autoComplete: "off" as const, "aria-invalid": wrong !== "",
     "aria-describedby": wrong ? `${id}-wrong` : undefined,
     onInput: (e: Event) => setTyped((e.currentTarget as HTMLInputElement).value),
     onChange: (e: Event) => void leave((e.currentTarget as HTMLInputElement).value),

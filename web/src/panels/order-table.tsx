@@ -92,7 +92,7 @@ function How({ read, again }: HowProps) {
         <label class="field"><span>Columns are parted by</span><select name="separator" value={t.separator} onChange={(e) => void again({ separator: e.currentTarget.value })}>{signs.map(([is, words]) => <option key={is} value={is}>{words}</option>)}</select></label>
         <label class="field"><span>In 3/4/2026 there comes first</span><select name="days" value={t.days} onChange={(e) => void again({ days: e.currentTarget.value as api.Table["days"] })}>{orders.map(([is, words]) => <option key={is} value={is}>{words}</option>)}</select></label>
         <TextField label="Sold through" name="channel" value={t.channel} placeholder="the shop's name" keep={said("channel")} />
-        <TextField label="Prices are in, unless a row says" name="currency" value={t.currency} placeholder="EUR" keep={(words) => said("currency")(words.toUpperCase())} />
+        <TextField label="Prices are in, unless a row says" name="currency" longest={3} value={t.currency} placeholder="EUR" keep={(words) => said("currency")(words.toUpperCase())} />
         <TextField label="Only rows whose item holds" name="item" value={t.item} placeholder="all rows" keep={said("item")} />
       </div>
     </section>
