@@ -110,13 +110,14 @@ func (s *Server) bring(r *http.Request) (*desk, store.Bring, error) {
 // run is one run of a job in the background.
 type run struct{ cancel context.CancelCauseFunc }
 
-// begin runs a job in the background. Jobs of one title run one after the
-// other, so that the photos of each are numbered in one run. The caller holds
-// d.mu.
+// begin runs a job in the background and tells every window so. Jobs of one
+// title run one after the other, so that the photos of each are numbered in one
+// run. The caller holds d.mu.
 func (s *Server) begin(d *desk, job store.Bring) error {
 	ctx, cancel := context.WithCancelCause(s.ctx)
 	this := &run{cancel}
 	d.runs[job.ID] = this
+	d.hub.Publish("bring", bringEvent{job, ""}) // before the job itself can say anything
 	err := s.background(func(context.Context) {
 		defer func() {
 			cancel(nil)

@@ -6,13 +6,16 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 
+	"pairwall/sequence"
 	"pairwall/store"
 )
 
@@ -86,9 +89,10 @@ func (b *tab) named(selector, words string) string {
 	return "html > " + path
 }
 
+// cards tells how many photographs lie on the table, those within piles counted.
 func (b *tab) cards() int {
 	b.t.Helper()
-	return read[int](b, `document.querySelectorAll('[data-region="table"] [data-photo]').length`)
+	return read[int](b, `new Set([...document.querySelectorAll('[data-region="table"] :is([data-photo], [data-of])')].flatMap((el) => (el.dataset.of ?? el.dataset.photo).split(" "))).size`)
 }
 
 func TestAFolderIsBroughtInAndADamagedFileIsToldWithItsReason(t *testing.T) {
@@ -120,9 +124,9 @@ func TestAFolderIsBroughtInAndADamagedFileIsToldWithItsReason(t *testing.T) {
 }
 
 func TestBringingInCanBeStoppedAndGoOn(t *testing.T) {
-	const all = 19 // enough to be stopped in the middle
 	b := begin(t, "Second walk")
-	folder := folderOf(t, all)
+	folder := folderOf(t, 19)
+	more := manyFrom(t, folder, 500) // so many that a fast machine is not done before one presses
 	t.Setenv("HOME", folder)
 
 	b.click(".bare " + act("bring"))
@@ -138,12 +142,42 @@ func TestBringingInCanBeStoppedAndGoOn(t *testing.T) {
 		t.Fatalf("the bringing-in is kept as %+v, %v", jobs, err)
 	}
 	photos, err := b.app.store.Photos(t.Context(), b.app.title)
-	if err != nil || len(photos) == 0 || len(photos) == all {
+	if err != nil || len(photos) == 0 || len(photos) >= 19+len(more) {
 		t.Fatalf("%d photos were in when it was stopped, %v", len(photos), err)
 	}
+	all := 19
+	for _, path := range more { // those that are in stay; the others need not be waited for
+		if slices.ContainsFunc(photos, func(p sequence.Photo) bool { return p.Path == path }) {
+			all++
+		} else if err := os.Remove(path); err != nil {
+			t.Fatal(err)
+		}
+	}
 	b.click(panel("bring") + " " + act("go-on"))
-	b.wait("all cards lie on the table", func() bool { return b.cards() == all }, func() string { return fmt.Sprintf("; %d do", b.cards()) })
+	b.wait("all cards lie on the table", func() bool { return b.cards() == all }, func() string { return fmt.Sprintf("; %d of %d do", b.cards(), all) })
 	b.gone(panel("bring") + " " + act("go-on"))
+}
+
+// manyFrom adds n more photographs to a folder, to be found behind those in it:
+// real ones, each told from the others by a few bytes behind its end.
+func manyFrom(t testing.TB, folder string, n int) []string {
+	t.Helper()
+	names, err := filepath.Glob(filepath.Join(realPhotographs(t), "rome-2024", "*.jpg"))
+	if err != nil || len(names) == 0 {
+		t.Fatal("no photographs: ", err)
+	}
+	paths := make([]string, n)
+	for i := range n {
+		content, err := os.ReadFile(names[i%len(names)])
+		if err != nil {
+			t.Fatal(err)
+		}
+		paths[i] = filepath.Join(folder, fmt.Sprintf("more-%03d.jpg", i))
+		if err := os.WriteFile(paths[i], fmt.Appendf(content, "%d %d", i, time.Now().UnixNano()), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return paths
 }
 
 func TestDroppedFilesAreBroughtInAndKept(t *testing.T) {

@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
@@ -192,23 +191,10 @@ func scrollTo(y int) chromedp.Action[chromedp.Void] {
 	return chromedp.Evaluate[chromedp.Void](fmt.Sprintf("void scrollTo(0, %d)", y))
 }
 
-// bringing begins to bring so many photographs into the title: real ones, each
-// told from the others by a few bytes behind its end.
+// bringing begins to bring so many photographs into the title.
 func (a *app) bringing(b *testing.B, n int) {
 	folder := b.TempDir()
-	names, err := filepath.Glob(filepath.Join(realPhotographs(b), "rome-2024", "*.jpg"))
-	if err != nil || len(names) == 0 {
-		b.Fatal("no photographs: ", err)
-	}
-	for i := range n {
-		content, err := os.ReadFile(names[i%len(names)])
-		if err != nil {
-			b.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(folder, fmt.Sprintf("%03d.jpg", i)), fmt.Appendf(content, "%d %d", i, time.Now().UnixNano()), 0o600); err != nil {
-			b.Fatal(err)
-		}
-	}
+	manyFrom(b, folder, n)
 	a.post("brings", map[string]any{"folders": []string{folder}})
 }
 

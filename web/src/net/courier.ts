@@ -5,6 +5,7 @@ import type { Change, Statement } from "../model/change";
 import type * as api from "./api";
 import { listen } from "./events";
 import { keep } from "./keeping";
+import { News } from "./news";
 import * as program from "./program";
 
 /** Carries changes to the program and its answers back; what they state of photos is learnt on the way. */
@@ -35,14 +36,14 @@ function carrier(title: number, learn: (c: api.Changed) => void): Carrier {
  * happens between the two is missed.
  */
 export async function open(title: number, view: View, speak: (words: string) => void): Promise<{ desk: Desk; leave: () => void }> {
-  let desk: Desk | undefined;
-  const early: ((desk: Desk) => void)[] = [];
-  const when = (what: (desk: Desk) => void) => (desk ? what(desk) : void early.push(what));
+  const news = new News<Desk>();
+  const when = (what: (desk: Desk) => void) => news.tell(what);
+  let known: Desk | undefined;
   let stand: () => void = () => {};
   const standing = new Promise<void>((resolve) => (stand = resolve));
   const leave = listen(title, {
-    opened: () => (desk ? void fetchAnew(desk) : stand()),
-    lost: () => (desk ? desk.session.lost() : stand()), // fetching will say what is wrong
+    opened: () => (known ? news.fetching(fetchAnew) : stand()),
+    lost: () => (known ? known.session.lost() : stand()), // fetching will say what is wrong
     change: (changed) => when((d) => {
       learn(d, changed);
       d.session.heard(changed.entry.change.act, readWall(changed.wall));
@@ -62,14 +63,15 @@ export async function open(title: number, view: View, speak: (words: string) => 
     proofs: () => when((d) => d.changedProofs()),
     versions: () => when((d) => d.changedVersions()),
     copies: () => when((d) => d.changedCopies()),
-    reload: () => when((d) => void fetchAnew(d)),
+    reload: () => when(() => news.fetching(fetchAnew)),
   });
   try {
     await standing;
     const state = await program.openTitle(title);
-    desk = new Desk(state, readWall(state.wall), carrier(title, (c) => when((d) => learn(d, c))), view, speak);
+    const desk = new Desk(state, readWall(state.wall), carrier(title, (c) => when((d) => learn(d, c))), view, speak);
     desk.ask = async (photo) => (await program.partners(title, { photo }, {}, { box: false, surprise: false }, 60, new AbortController().signal)).partners;
-    for (const what of early) what(desk);
+    known = desk;
+    news.begin(desk);
     const unkeep = keep(title, desk);
     void remember(desk);
     void learnPages(desk);

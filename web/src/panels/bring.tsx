@@ -40,9 +40,10 @@ export function Bring({ desk }: { desk: Desk }) {
   );
 }
 
+/** How a bring stands is heard of as news only: an answer may come after news that are newer. */
 async function tried(desk: Desk, call: () => Promise<api.Bring>): Promise<void> {
   try {
-    desk.changedBring(await call(), "");
+    await call();
   } catch (err) {
     desk.notify(program.troubleOf(err));
   }

@@ -18,7 +18,7 @@ export async function sendFiles(desk: Desk, files: readonly File[]): Promise<voi
   };
   sent(0);
   try {
-    desk.changedBring(await dropFiles(desk.title.id, files, sent, stop.signal), "");
+    await dropFiles(desk.title.id, files, sent, stop.signal);
   } catch (err) {
     desk.notify(troubleOf(err));
   }

@@ -41,7 +41,8 @@ export function Press({ desk }: { desk: Desk }) {
   const set = (some: Partial<Wish>) => setWish({ ...wish, ...some });
   const { kind } = wish;
   useEffect(() => { // what was begun before this panel was opened
-    program.printings(id).then(({ printings }) => { const last = printings.at(-1); if (last) desk.printed(last); }, () => undefined);
+    const before = desk.printing;
+    program.printings(id).then(({ printings }) => { const last = printings.at(-1); if (last && desk.printing === before) desk.printed(last); }, () => undefined); // news are newer
   }, [desk]);
   const chosen = pagesIn(wish.pages, terms?.pages ?? 0);
   const ready = !!terms && desk.printing?.state !== "running" && (kind !== "test" || chosen.length > 0);
