@@ -33,6 +33,7 @@ export class Lens {
   private moving: Animation | undefined;
   private timer = 0;
   private sharpening = 0;
+  private pausing = 0;
   private readonly veil = new Veil(eachFrame, (row) => this.bare(row));
 
   /** sharpen is called whenever pages have come to a new width. */
@@ -106,7 +107,7 @@ export class Lens {
     this.stop();
     this.factor = factor;
     this.moving = this.piece.animate([{ transform: `scale(${now})` }, { transform: `scale(${factor})` }], { duration, easing: "cubic-bezier(.3, .1, .2, 1)", fill: "forwards" });
-    this.moving.onfinish = () => this.settle();
+    this.moving.onfinish = () => void (this.pausing = window.setTimeout(() => this.settle())); // laid out before the next frame, painted in it
   }
 
   /** Draws what comes in sight while one moves a few spreads a frame, from the middle on, and not whenever it happens to. */
@@ -117,25 +118,32 @@ export class Lens {
     const { leaving, staying } = sorted([...this.el.children] as HTMLElement[], to, this.desk.room?.head, rest);
     const stretched = this.veil.stretched;
     const drawn = new Set(stretched);
-    const hidden = (row: HTMLElement) => !drawn.has(row) && !inSight(row.getBoundingClientRect()) && !row.contains(document.activeElement); // what has the focus would lose it
+    const veiled = new Set(this.veil.veiled); // of the step before: its rows keep their turn
+    const hidden = (row: HTMLElement) => !drawn.has(row) && (veiled.has(row) || !inSight(row.getBoundingClientRect())) && !row.contains(document.activeElement); // what has the focus would lose it
     this.veil.over([...staying, ...leaving].filter(hidden), stretched);
   }
 
   private stop(): void {
+    clearTimeout(this.pausing);
     if (!this.moving) return;
     this.moving.onfinish = null;
     this.moving.cancel();
     this.moving = undefined;
   }
 
-  /** Has rows in sight and rows out of sight be laid out later. Only such can be stretched as are laid out alike: the most. */
+  /**
+   * Has rows that will be in sight and rows that will not be laid out later. What is
+   * in sight now is stretched: only such rows as are laid out alike, the most.
+   */
   private wait(later: readonly HTMLElement[], leaving: readonly HTMLElement[]): void {
-    const veiled = new Set(this.veil.veiled); // of these nothing is drawn that could be stretched
     const still = new Set(this.veil.stretched);
+    const veiled = new Set(this.veil.veiled); // of these nothing is drawn that could be stretched
     const before = later.filter((row) => still.has(row));
-    const now = later.filter((row) => !still.has(row) && !veiled.has(row));
+    const now: HTMLElement[] = [];
+    const coming: HTMLElement[] = [];
+    for (const row of later) if (!still.has(row)) (veiled.has(row) || !inSight(row.getBoundingClientRect()) ? coming : now).push(row);
     if (now.length >= before.length) this.was = this.laid;
-    this.veil.over([...later.filter((row) => veiled.has(row)), ...leaving], now.length >= before.length ? now : before);
+    this.veil.over([...coming, ...leaving], now.length >= before.length ? now : before);
   }
 
   /** From far away there are pictures only. */
@@ -162,8 +170,6 @@ export class Lens {
     const rows = [...this.el.children] as HTMLElement[];
     const seen = this.moving ? someInSight(rows) : undefined;
     const glideOn = seen ? glide(seen) : () => {};
-    const root = document.documentElement;
-    root.style.overflowAnchor = "none"; // the browser's own idea of the place to keep would move it twice
     this.stop();
     this.factor = 1;
     this.rest = undefined;
@@ -178,7 +184,6 @@ export class Lens {
     this.squint();
     if (rest && (stepped || scrollY > 0)) keepPlace(this.el, to, rest);
     glideOn();
-    requestAnimationFrame(() => requestAnimationFrame(() => root.style.removeProperty("overflow-anchor")));
     clearTimeout(this.sharpening);
     this.sharpening = window.setTimeout(() => this.sharpen(to.page), 50); // this frame has enough to do
   }
