@@ -85,10 +85,19 @@ function nearestBetween(desk: Desk, x: number, y: number): Target & { kind: "bet
   return { kind: "between", index: best.index };
 }
 
+/** The rows that are in sight or will be when the wall scrolls a little. */
+function nearSight(): Element[] {
+  return [...document.querySelectorAll(".wall > .spread")].filter((row) => {
+    const { top, bottom } = row.getBoundingClientRect();
+    return bottom > -innerHeight / 2 && top < 1.5 * innerHeight;
+  });
+}
+
 /** Shows one target at a time, in words. */
 export class Aim {
   private el: HTMLElement | null = null;
   private shown = "";
+  private scrolled = 0; // where the window stood then
   private readonly says = document.createElement("span");
 
   constructor() {
@@ -100,27 +109,31 @@ export class Aim {
   show(desk: Desk, carried: Carried, target: Target | undefined): void {
     const q = desk.session.sequence;
     const key = `${q.revision} ${JSON.stringify([carried, target])}`;
-    if (key === this.shown && this.el?.isConnected) return; // a hand moves often within one place
+    if (key === this.shown && this.el?.isConnected && Math.abs(scrollY - this.scrolled) < innerHeight / 2) return; // a hand moves often within one place
     const intent = target && intentFor(q, carried, target);
     const el = target && intent ? elementOf(target) : null;
+    const near = intent?.want === "push" ? nearSight() : []; // asked before anything is written on the page
     this.clear();
     if (!el || !target || !intent) return;
     this.el = el;
     this.shown = key;
+    this.scrolled = scrollY;
     el.setAttribute("data-aimed", build(q, intent).ok ? target.kind : "not");
-    if (intent.want === "push") this.pushing(q, intent, el);
+    if (intent.want === "push") this.pushing(q, intent, el, near);
     this.says.textContent = targetWords(q, carried, target);
     el.append(this.says);
   }
 
-  /** Shows which photos move on besides. */
-  private pushing(q: Sequence, { photos, page }: { photos: readonly PhotoID[]; page: Page }, el: Element): void {
+  /** Shows which photos move on besides, as far as they are in sight or may soon be: there can be hundreds. */
+  private pushing(q: Sequence, { photos, page }: { photos: readonly PhotoID[]; page: Page }, el: Element, near: readonly Element[]): void {
     el.setAttribute("data-push", "");
     const pushed = push(q, photos, page);
     if (!pushed.ok) return;
     const moved = new Set(pushed.value.moved);
-    for (const card of document.querySelectorAll<HTMLElement>(".wall [data-photo]")) {
-      if (moved.has(Number(card.dataset.photo))) card.parentElement!.setAttribute("data-moves-on", "");
+    for (const row of near) {
+      for (const card of row.querySelectorAll<HTMLElement>("[data-photo]")) {
+        if (moved.has(Number(card.dataset.photo))) card.parentElement!.setAttribute("data-moves-on", "");
+      }
     }
   }
 

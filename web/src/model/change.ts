@@ -87,7 +87,8 @@ function put(q: Sequence, s: Of<"put">): Outcome<Sequence> {
   const { side, spread } = s.page;
   if (side === "opening") return done({ ...q, opening: s.now });
   if (side === "closing") return done({ ...q, closing: s.now });
-  return done({ ...q, spreads: q.spreads.map((one) => (one.id === spread ? { ...one, [side]: s.now } : one)) });
+  const i = indexOf(q, spread);
+  return done({ ...q, spreads: q.spreads.with(i, { ...q.spreads[i]!, [side]: s.now }) });
 }
 
 function add(q: Sequence, s: Of<"add" | "remove">): Outcome<Sequence> {

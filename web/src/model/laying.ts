@@ -38,20 +38,20 @@ function planPush(q: Sequence, photos: readonly PhotoID[], page: Page): Outcome<
   const left = take(draft, photos);
   const coming = [...photos];
   const moved: PhotoID[] = [];
-  let end = "";
+  let last: Page | undefined;
   for (const here of from(draft.now, page)) {
     if (coming.length === 0) break;
     const stops = holds(draft, here);
     if (stops) return refused(stops, "Swap instead, or put it elsewhere.");
     const there = at(draft.now, here) ?? 0;
     draft.set(here, coming.shift()!);
-    end = pageText(draft.now, here);
+    last = here;
     if (there !== 0) {
       coming.push(there);
       moved.push(there);
     }
   }
-  if (coming.length > 0) end = "a new spread";
+  const end = coming.length > 0 || !last ? "a new spread" : pageText(draft.now, last);
   while (coming.length > 0) draft.add(draft.now.spreads.length, coming.shift()!, coming.shift() ?? 0);
   clear(draft, left);
   const act = `put ${photosText(photos)} on ${pageText(q, page)}${moved.length > 0 ? ` and push ${photosText(moved)} on` : ""}`;
@@ -62,9 +62,9 @@ function planPush(q: Sequence, photos: readonly PhotoID[], page: Page): Outcome<
 /** What keeps a page from being pushed on, as a sentence; "" for nothing. */
 function holds(draft: Draft, page: Page): string {
   const spread = draft.spread(page.spread);
-  const where = spread ? pagesText(draft.now, spread.id) : "";
-  if (spread?.pinned) return `A pin holds ${where}; nothing is pushed through it.`;
-  return spread?.across ? `${spread.left} crosses ${where}; nothing is pushed through it.` : "";
+  if (!spread?.pinned && !spread?.across) return "";
+  const where = pagesText(draft.now, spread.id);
+  return `${spread.pinned ? `A pin holds ${where}` : `${spread.left} crosses ${where}`}; nothing is pushed through it.`;
 }
 
 /**

@@ -89,7 +89,9 @@ export function sameSequence(a: Sequence, b: Sequence): boolean {
 
 /** The position of a spread in reading order, or -1. */
 export function indexOf(q: Sequence, id: SpreadID): number {
-  return q.spreads.findIndex((s) => s.id === id);
+  const { spreads } = q; // a loop: this is asked most of all, and a function for each spread is slow until it is compiled
+  for (let i = 0; i < spreads.length; i++) if (spreads[i]!.id === id) return i;
+  return -1;
 }
 
 /** The photo on a page, 0 for a blank one, undefined when there is no such page. */
