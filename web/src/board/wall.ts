@@ -14,8 +14,6 @@ class Row {
   private readonly left = span("page-number");
   private readonly note = span("note");
   private readonly right = span("page-number");
-  private readonly said = span("unseen");
-  private readonly place = span("unseen"); // says where the place before it is
 
   constructor(readonly id: SpreadID, readonly pages: readonly Page[]) {
     const kind = pages[0]!.side;
@@ -30,11 +28,10 @@ class Row {
     if (kind !== "opening") {
       this.between = div("between", "gridcell");
       this.between.tabIndex = -1;
-      this.between.append(this.place);
       this.el.append(this.between);
     }
     for (const seen of [this.left, this.note, this.right]) seen.setAttribute("aria-hidden", "true");
-    this.foot.append(this.said, this.left, this.note, this.right);
+    this.foot.append(this.left, this.note, this.right);
     if (id !== 0) this.el.append(this.heading.el);
     this.el.append(...this.cells, this.foot);
     if (id !== 0) {
@@ -74,7 +71,7 @@ class Row {
     mark(this.el, "data-noted", spread?.note ? "" : undefined);
     if (!this.between) return;
     mark(this.between, "data-between", place === undefined ? undefined : String(place));
-    this.place.textContent = sentence(betweenText(place ?? 0)).slice(0, -1);
+    this.between.ariaLabel = sentence(betweenText(place ?? 0)).slice(0, -1);
   }
 
   private write(q: Sequence, spread: Spread | undefined, index: number): void {
@@ -84,7 +81,7 @@ class Row {
     this.right.textContent = alone === "closing" ? "" : String(numbers.at(-1));
     this.note.textContent = [spread?.pinned && "pinned", spread?.note && "noted"].filter(Boolean).join(", ");
     this.foot.title = this.id === 0 ? "" : spread?.note || "Drag to move the whole spread; click to choose it";
-    this.said.textContent = spread ? spreadLabel(spread, numbers) : `Page ${numbers[0]}`;
+    this.foot.ariaLabel = spread ? spreadLabel(spread, numbers) : `Page ${numbers[0]}`;
   }
 }
 
