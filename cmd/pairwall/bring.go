@@ -56,7 +56,7 @@ func (h *house) bring(st *store.Store, title sequence.TitleID, folders []string)
 		}
 		folders[i] = absolute
 	}
-	pool, err := h.pool()
+	pool, err := h.pool(readers())
 	if err != nil {
 		return bringing.Summary{}, err
 	}

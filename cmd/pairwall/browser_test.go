@@ -145,7 +145,7 @@ func serveAt(t testing.TB, dir, address string) *app {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pool := intake.NewPool(2, []string{program, "worker"}, intake.DefaultLimits)
+	pool := intake.NewPool(readersBeside(), []string{program, "worker"}, intake.DefaultLimits)
 	listener, err := server.Listen(address)
 	if err != nil {
 		t.Fatal(err)

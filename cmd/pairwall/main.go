@@ -123,16 +123,23 @@ func (h *house) open() (*store.Store, error) {
 	return store.Open(h.ctx, h.data)
 }
 
-// pool starts as many readers as there are cores, at most four: each may hold
-// a large picture in memory.
-func (h *house) pool() (*intake.Pool, error) {
+// pool makes a pool of so many readers.
+func (h *house) pool(workers int) (*intake.Pool, error) {
 	self, err := os.Executable()
 	if err != nil {
 		return nil, fmt.Errorf("finding our own program file: %w", err)
 	}
-	workers := min(runtime.NumCPU(), 4)
 	return intake.NewPool(workers, []string{self, "worker"}, intake.DefaultLimits), nil
 }
+
+const mostReaders = 4 // each may hold a large picture in memory
+
+// readers are as many as there are processors.
+func readers() int { return min(runtime.NumCPU(), mostReaders) }
+
+// readersBeside leaves a processor to the browser, so that the wall moves under
+// the hand while photographs come in.
+func readersBeside() int { return max(1, min(runtime.NumCPU()-1, mostReaders)) }
 
 type versionCommand struct{}
 

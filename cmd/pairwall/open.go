@@ -20,7 +20,7 @@ func (h *house) serve() error {
 		return err
 	}
 	defer st.Close()
-	pool, err := h.pool()
+	pool, err := h.pool(readersBeside())
 	if err != nil {
 		return err
 	}

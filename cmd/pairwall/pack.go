@@ -64,7 +64,7 @@ func (c *unpackCommand) Run(h *house) error {
 
 // packing hands a packer on, with a line of progress.
 func (h *house) packing(st *store.Store, what string, do func(packing.Packer, func(done, of int)) error) error {
-	pool, err := h.pool()
+	pool, err := h.pool(readers())
 	if err != nil {
 		return err
 	}

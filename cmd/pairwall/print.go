@@ -71,7 +71,7 @@ func (a asked) atPress(h *house, with func(*printing.Press, printing.Matter) err
 		if err != nil {
 			return err
 		}
-		pool, err := h.pool()
+		pool, err := h.pool(readers())
 		if err != nil {
 			return err
 		}

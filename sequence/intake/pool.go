@@ -46,6 +46,9 @@ func NewPool(workers int, command []string, limits Limits) *Pool {
 	return p
 }
 
+// Workers is how many files the pool reads at once.
+func (p *Pool) Workers() int { return cap(p.slots) }
+
 // Read is the package's Read in a worker. It waits while all workers are busy.
 // A cancelled context and limits.Time both end the worker at once; a worker
 // that ends or talks nonsense costs this file, and the next has a new one.

@@ -9,7 +9,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
 	"time"
 
 	"pairwall/sequence"
@@ -147,14 +146,14 @@ const readAhead = 64
 // mostHead is how much of a head start glancing at files has over reading them.
 const mostHead = 1500 * time.Millisecond
 
-// read reads as many candidates at once as there are processors and hands out
+// read reads as many candidates at once as the pool has workers and hands out
 // the outcomes in the order of found. The channel is closed after the last, or
 // after those under way when ctx ends. It begins when seen is closed: the maker
 // sees what comes before the processors are busy with it; but soon in any case,
 // for a disk may answer late.
 func (b *bringer) read(ctx context.Context, found []candidate, seen <-chan struct{}) <-chan outcome {
 	slots := make(chan chan outcome, readAhead) // in the order of found
-	busy := make(chan struct{}, runtime.NumCPU())
+	busy := make(chan struct{}, b.pool.Workers())
 	go func() {
 		defer close(slots)
 		select {

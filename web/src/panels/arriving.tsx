@@ -1,22 +1,37 @@
+import { useEffect, useState } from "preact/hooks";
 import type { Desk } from "../model/desk";
 import type { Arriving as OnItsWay } from "../model/arriving";
 import { plural } from "../model/words";
 import { previewAddress } from "../net/program";
 import { useDesk } from "./parts";
 
+const eachFrame = 8; // pictures: hundreds at once would make the wall stutter; no source
+
 /** Photographs on their way in, by the small pictures their files carry or by their shape. They can be looked at, not yet moved. */
 export function Arriving({ desk }: { desk: Desk }) {
   useDesk(desk);
   const { list } = desk.arrivals;
+  const shown = useGrowing(list.length);
   if (list.length === 0) return null;
   return (
     <section class="arriving" aria-label={`${plural(list.length, "photograph")} on the way in`} data-arriving={list.length}>
       <p class="quiet">{plural(list.length, "photograph")} on the way in, as their files show them until they are read.</p>
       <div class="print-row">
-        {list.map((a) => <Sketch key={`${a.bring} ${a.place}`} title={desk.title.id} of={a} />)}
+        {list.slice(0, shown).map((a) => <Sketch key={`${a.bring} ${a.place}`} title={desk.title.id} of={a} />)}
       </div>
     </section>
   );
+}
+
+/** Grows to n, a little a frame; it stays when n becomes less. */
+function useGrowing(n: number): number {
+  const [grown, setGrown] = useState(0);
+  useEffect(() => {
+    if (grown >= n) return undefined;
+    const frame = requestAnimationFrame(() => setGrown(grown + eachFrame));
+    return () => cancelAnimationFrame(frame);
+  }, [grown, n]);
+  return grown;
 }
 
 function Sketch({ title, of }: { title: number; of: OnItsWay }) {
