@@ -53,8 +53,8 @@ class Carry {
     this.x = x;
     this.y = y;
     this.stirred ||= Math.hypot(x - this.press.x, y - this.press.y) > slip;
+    this.look(); // before the ghost moves: what lies below is asked for while nothing waits to be laid out
     this.ghost.style.transform = `translate3d(${x - this.offset.x}px, ${y - this.offset.y}px, 0)`;
-    this.look();
   }
 
   private look(): void {
