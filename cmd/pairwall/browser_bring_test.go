@@ -89,8 +89,13 @@ func (b *tab) named(selector, words string) string {
 	return "html > " + path
 }
 
-// cards tells how many photographs lie on the table, those within piles counted.
 func (b *tab) cards() int {
+	b.t.Helper()
+	return read[int](b, `document.querySelectorAll('[data-region="table"] [data-photo]').length`)
+}
+
+// cardsAndPiled counts those that lie within closed piles, too.
+func (b *tab) cardsAndPiled() int {
 	b.t.Helper()
 	return read[int](b, `new Set([...document.querySelectorAll('[data-region="table"] :is([data-photo], [data-of])')].flatMap((el) => (el.dataset.of ?? el.dataset.photo).split(" "))).size`)
 }
@@ -154,7 +159,7 @@ func TestBringingInCanBeStoppedAndGoOn(t *testing.T) {
 		}
 	}
 	b.click(panel("bring") + " " + act("go-on"))
-	b.wait("all cards lie on the table", func() bool { return b.cards() == all }, func() string { return fmt.Sprintf("; %d of %d do", b.cards(), all) })
+	b.wait("all cards lie on the table", func() bool { return b.cardsAndPiled() == all }, func() string { return fmt.Sprintf("; %d of %d do", b.cardsAndPiled(), all) })
 	b.gone(panel("bring") + " " + act("go-on"))
 }
 

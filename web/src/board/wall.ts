@@ -14,6 +14,8 @@ class Row {
   private readonly left = span("page-number");
   private readonly note = span("note");
   private readonly right = span("page-number");
+  private readonly said = span("unseen"); // not a label: that would have to hold all words that are seen
+  private readonly place = span("unseen"); // says where the place before it is
 
   constructor(readonly id: SpreadID, readonly pages: readonly Page[]) {
     const kind = pages[0]!.side;
@@ -28,10 +30,11 @@ class Row {
     if (kind !== "opening") {
       this.between = div("between", "gridcell");
       this.between.tabIndex = -1;
+      this.between.append(this.place);
       this.el.append(this.between);
     }
     for (const seen of [this.left, this.note, this.right]) seen.setAttribute("aria-hidden", "true");
-    this.foot.append(this.left, this.note, this.right);
+    this.foot.append(this.said, this.left, this.note, this.right);
     if (id !== 0) this.el.append(this.heading.el);
     this.el.append(...this.cells, this.foot);
     if (id !== 0) {
@@ -71,7 +74,7 @@ class Row {
     mark(this.el, "data-noted", spread?.note ? "" : undefined);
     if (!this.between) return;
     mark(this.between, "data-between", place === undefined ? undefined : String(place));
-    this.between.ariaLabel = sentence(betweenText(place ?? 0)).slice(0, -1);
+    this.place.textContent = sentence(betweenText(place ?? 0)).slice(0, -1);
   }
 
   private write(q: Sequence, spread: Spread | undefined, index: number): void {
@@ -81,7 +84,7 @@ class Row {
     this.right.textContent = alone === "closing" ? "" : String(numbers.at(-1));
     this.note.textContent = [spread?.pinned && "pinned", spread?.note && "noted"].filter(Boolean).join(", ");
     this.foot.title = this.id === 0 ? "" : spread?.note || "Drag to move the whole spread; click to choose it";
-    this.foot.ariaLabel = spread ? spreadLabel(spread, numbers) : `Page ${numbers[0]}`;
+    this.said.textContent = spread ? spreadLabel(spread, numbers) : `Page ${numbers[0]}`;
   }
 }
 
