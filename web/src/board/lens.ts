@@ -141,7 +141,8 @@ export class Lens {
     const before = later.filter((row) => still.has(row));
     const now: HTMLElement[] = [];
     const coming: HTMLElement[] = [];
-    for (const row of later) if (!still.has(row)) (veiled.has(row) || !inSight(row.getBoundingClientRect()) ? coming : now).push(row);
+    const drawn = (row: HTMLElement) => row.contains(document.activeElement) || inSight(row.getBoundingClientRect()); // what has the focus would lose it
+    for (const row of later) if (!still.has(row)) (veiled.has(row) || !drawn(row) ? coming : now).push(row);
     if (now.length >= before.length) this.was = this.laid;
     this.veil.over([...coming, ...leaving], now.length >= before.length ? now : before);
   }
