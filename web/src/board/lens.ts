@@ -133,15 +133,17 @@ export class Lens {
 
   /**
    * Has rows that will be in sight and rows that will not be laid out later. What is
-   * in sight now is stretched: only such rows as are laid out alike, the most.
+   * in sight now is stretched: only such rows as are laid out alike, the most. A step
+   * brings others in sight, which are drawn in their turn; who only has another room
+   * sees next to no others.
    */
-  private wait(later: readonly HTMLElement[], leaving: readonly HTMLElement[]): void {
+  private wait(later: readonly HTMLElement[], leaving: readonly HTMLElement[], stepped: boolean): void {
     const still = new Set(this.veil.stretched);
     const veiled = new Set(this.veil.veiled); // of these nothing is drawn that could be stretched
     const before = later.filter((row) => still.has(row));
     const now: HTMLElement[] = [];
     const coming: HTMLElement[] = [];
-    const drawn = (row: HTMLElement) => row.contains(document.activeElement) || inSight(row.getBoundingClientRect()); // what has the focus would lose it
+    const drawn = (row: HTMLElement) => !stepped || row.contains(document.activeElement) || inSight(row.getBoundingClientRect()); // what has the focus would lose it
     for (const row of later) if (!still.has(row)) (veiled.has(row) || !drawn(row) ? coming : now).push(row);
     if (now.length >= before.length) this.was = this.laid;
     this.veil.over([...coming, ...leaving], now.length >= before.length ? now : before);
@@ -177,7 +179,7 @@ export class Lens {
     for (const name of ["transform", "transform-origin", "will-change"]) this.piece.style.removeProperty(name);
     const { leaving, staying } = rest ? sorted(rows, to, this.desk.room?.head, rest) : { leaving: [], staying: rows };
     const later = this.laid ? staying.slice(atOnce).filter((row) => !row.matches(".stack")) : [];
-    this.wait(later, leaving);
+    this.wait(later, leaving, stepped);
     lay(this.el, to, this.was ?? to);
     this.laid = to;
     const waiting = new Set([...later, ...leaving]);
