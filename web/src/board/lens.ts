@@ -173,6 +173,8 @@ export class Lens {
     const rows = [...this.el.children] as HTMLElement[];
     const seen = this.moving ? someInSight(rows) : undefined;
     const glideOn = seen ? glide(seen) : () => {};
+    const root = document.documentElement;
+    root.style.overflowAnchor = "none"; // the browser's own idea of the place to keep would move it twice
     this.stop();
     this.factor = 1;
     this.rest = undefined;
@@ -187,6 +189,7 @@ export class Lens {
     this.squint();
     if (rest && (stepped || scrollY > 0)) keepPlace(this.el, to, rest);
     glideOn();
+    requestAnimationFrame(() => requestAnimationFrame(() => root.style.removeProperty("overflow-anchor")));
     clearTimeout(this.sharpening);
     this.sharpening = window.setTimeout(() => this.sharpen(to.page), 50); // this frame has enough to do
   }
