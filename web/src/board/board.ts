@@ -6,6 +6,7 @@ import { carriedIn, chosenPhotos } from "../model/hand";
 import { missing } from "../model/facts";
 import type { PhotoID, Sequence } from "../model/sequence";
 import { lyingText } from "../model/words";
+import { Ahead } from "./ahead";
 import { Aim } from "./aim";
 import { Card, Near } from "./card";
 import { bindChoose } from "./choose";
@@ -37,6 +38,7 @@ export class Board {
   private readonly cards = new Map<PhotoID, Card>();
   private readonly near = new Near(this.cards, [this.table.el, this.box.el]);
   private readonly aim = new Aim();
+  private readonly ahead = new Ahead(this.wall.el);
   private readonly lens: Lens;
   private readonly unbind: (() => void)[];
   private drawn: Drawn | undefined;
@@ -51,6 +53,7 @@ export class Board {
   close(): void {
     for (const unbind of this.unbind) unbind();
     this.near.disconnect();
+    this.ahead.close();
   }
 
   /** Shows the desk as it is now. */
@@ -65,6 +68,7 @@ export class Board {
     else this.wall.hand(desk);
     this.lens.draw();
     this.markHand(moved);
+    this.ahead.look();
   }
 
   /** Pages have another size: near cards may want more pixels. */

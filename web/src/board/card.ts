@@ -90,7 +90,7 @@ const pause = 100; // ms between two looks at the trays' prints; no source
 const few = 12; // pictures of prints out of sight that are fetched in each pause, so that those in sight never wait for long
 
 /**
- * Tells cards when they come near what is in sight. The wall's spreads are
+ * Tells cards and places between spreads when they come near what is in sight. The wall's spreads are
  * watched one screen ahead; to watch each of a thousand prints as well costs
  * several milliseconds a frame (and so does the browser's own lazy loading), so
  * the trays are looked at now and then while they are scrolled.
@@ -163,6 +163,7 @@ export class Near {
   }
 
   private tellRow(row: Element): void {
+    row.querySelector(".between")?.classList.toggle("in-reach", this.near.has(row));
     for (const card of row.querySelectorAll<HTMLElement>("[data-photo]")) this.tell(card, this.near.has(row));
   }
 

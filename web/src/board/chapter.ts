@@ -6,7 +6,7 @@ import type { Desk } from "../model/desk";
 import type { ChapterID, Sequence } from "../model/sequence";
 import { plural, runText, sentence, betweenText } from "../model/words";
 import { cardAddress } from "../net/program";
-import { mark } from "./order";
+import { mark, write } from "./order";
 
 /** The strip above a spread, with the chapter's name where it begins. */
 export class Heading {
@@ -49,9 +49,9 @@ export class Heading {
     if (!this.name.isConnected && !this.field) this.el.replaceChildren(this.name, this.fold);
     const run = runOf(q, chapter)!;
     mark(this.name, "data-chapter", String(chapter));
-    this.name.textContent = known.name;
+    write(this.name, known.name);
     this.name.setAttribute("aria-label", `Chapter ${known.name}, ${runText(run)}, ${plural(run.last - run.first + 1, "spread")}${folded ? ", folded" : ""}`);
-    this.fold.textContent = folded ? "Unfold" : "Fold";
+    write(this.fold, folded ? "Unfold" : "Fold");
     this.fold.setAttribute("aria-label", `${folded ? "Unfold" : "Fold"} chapter ${known.name}`);
     this.fold.setAttribute("aria-expanded", folded ? "false" : "true");
   }
@@ -125,7 +125,7 @@ export class Stack {
   draw(desk: Desk, q: Sequence): void {
     const { first, last } = runOf(q, this.chapter)!;
     this.between.dataset.between = String(first);
-    this.place.textContent = sentence(betweenText(first)).slice(0, -1);
+    write(this.place, sentence(betweenText(first)).slice(0, -1));
     this.heading.draw(desk, q, this.chapter, true, true);
     const top = q.spreads.slice(first, last + 1).flatMap((s) => [s.left, s.right]).find((id) => id !== 0) ?? 0;
     const photo = desk.photos.get(top);
@@ -135,7 +135,7 @@ export class Stack {
       this.img.src = source;
       this.img.style.setProperty("--r", String(photo.width / photo.height));
     }
-    this.foot.textContent = `${plural(last - first + 1, "spread")}, ${runText({ first, last })}`;
+    write(this.foot, `${plural(last - first + 1, "spread")}, ${runText({ first, last })}`);
   }
 
   hand(desk: Desk): void {

@@ -67,6 +67,11 @@ export function longestRising(values: readonly number[]): number[] {
   return run.reverse();
 }
 
+/** Writes words; touching the page only when they differ: words put anew are laid out anew. */
+export function write(el: Element, words: string): void {
+  if (el.textContent !== words) el.textContent = words;
+}
+
 /** Sets or takes away an attribute; touching the page only when it differs. */
 export function mark(el: Element, name: string, value: string | undefined): void {
   if (value === undefined) el.removeAttribute(name);

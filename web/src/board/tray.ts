@@ -1,6 +1,6 @@
 import type { Laid } from "../model/piles";
 import type { PhotoID } from "../model/sequence";
-import { arrange, mark, move, sweep } from "./order";
+import { arrange, mark, move, sweep, write } from "./order";
 import { Veil } from "./veil";
 
 const atOnce = 150; // prints laid anew that are drawn in one go; more would be felt. No source
@@ -86,9 +86,9 @@ export class Tray {
     }
     const button = el.querySelector("button")!;
     const [name, number] = button.children as unknown as [HTMLElement, HTMLElement];
-    if (name.textContent !== words) name.textContent = words;
+    write(name, words);
     const many = photos.length === 1 ? "" : String(photos.length);
-    if (number.textContent !== many) number.textContent = many;
+    write(number, many);
     button.title = `${words}: choose ${photos.length === 1 ? "it" : `all ${photos.length}`}`;
     button.onclick = () => choose(photos);
     return el;
@@ -123,7 +123,7 @@ function heap(cell: HTMLElement, { photo, pile, among }: Laid, turn: (photo: Pho
     cell.append(button);
   }
   const words = pile.open ? "close the pile" : `${pile.of.length} alike`;
-  if (button.textContent !== words) button.textContent = words;
+  write(button, words);
   button.title = pile.words;
   button.setAttribute("aria-expanded", String(pile.open));
   button.onclick = () => turn(photo);

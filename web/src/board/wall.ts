@@ -2,7 +2,7 @@ import type { Desk } from "../model/desk";
 import { closing, opening, paired, type ChapterID, type Page, type PhotoID, type Sequence, type Spread, type SpreadID } from "../model/sequence";
 import { betweenText, pageLabel, sentence } from "../model/words";
 import { Heading, Stack } from "./chapter";
-import { arrange, mark, move, sweep } from "./order";
+import { arrange, mark, move, sweep, write } from "./order";
 
 /** A row of the wall: a spread, or the opening or closing page alone. */
 class Row {
@@ -59,7 +59,7 @@ class Row {
     const folded = spread !== undefined && desk.folded.has(spread.chapter);
     this.el.hidden = folded;
     this.mark(spread, folded ? undefined : index);
-    this.write(q, spread, index);
+    this.words(q, spread, index);
     if (!spread) return;
     const [before, after] = [q.spreads[index - 1]?.chapter === spread.chapter, q.spreads[index + 1]?.chapter === spread.chapter];
     mark(this.el, "data-run", spread.chapter ? String(spread.chapter) : undefined);
@@ -74,17 +74,17 @@ class Row {
     mark(this.el, "data-noted", spread?.note ? "" : undefined);
     if (!this.between) return;
     mark(this.between, "data-between", place === undefined ? undefined : String(place));
-    this.place.textContent = sentence(betweenText(place ?? 0)).slice(0, -1);
+    write(this.place, sentence(betweenText(place ?? 0)).slice(0, -1));
   }
 
-  private write(q: Sequence, spread: Spread | undefined, index: number): void {
+  private words(q: Sequence, spread: Spread | undefined, index: number): void {
     const numbers = this.id === 0 ? [this.pages[0]!.side === "opening" ? 1 : 2 * q.spreads.length + 2] : [2 * index + 2, 2 * index + 3];
     const alone = this.pages[0]!.side;
-    this.left.textContent = alone === "opening" ? "" : String(numbers[0]);
-    this.right.textContent = alone === "closing" ? "" : String(numbers.at(-1));
-    this.note.textContent = [spread?.pinned && "pinned", spread?.note && "noted"].filter(Boolean).join(", ");
-    this.foot.title = this.id === 0 ? "" : spread?.note || "Drag to move the whole spread; click to choose it";
-    this.said.textContent = spread ? spreadLabel(spread, numbers) : `Page ${numbers[0]}`;
+    write(this.left, alone === "opening" ? "" : String(numbers[0]));
+    write(this.right, alone === "closing" ? "" : String(numbers.at(-1)));
+    write(this.note, [spread?.pinned && "pinned", spread?.note && "noted"].filter(Boolean).join(", "));
+    mark(this.foot, "title", this.id === 0 ? undefined : spread?.note || "Drag to move the whole spread; click to choose it");
+    write(this.said, spread ? spreadLabel(spread, numbers) : `Page ${numbers[0]}`);
   }
 }
 
@@ -192,7 +192,7 @@ function sayBlank(cell: HTMLElement, words: string): void {
   if (words === "") said?.remove();
   else {
     if (!said) cell.append((said = span("unseen")));
-    said.textContent = words;
+    write(said, words);
   }
 }
 
