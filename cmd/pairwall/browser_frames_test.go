@@ -307,6 +307,23 @@ func (b *tab) measured(of *testing.B, does func(*testing.B, *tab)) frames {
 	}
 	events = slices.DeleteFunc(events, func(e traced) bool { return e.Phase != "X" || !main[[2]int64{e.Process, e.Thread}] })
 	slices.SortFunc(events, func(a, b traced) int { return cmp.Compare(a.Start, b.Start) })
+	if os.Getenv("PAIRWALL_SUMS") != "" {
+		sums := map[string]float64{}
+		counts := map[string]int{}
+		for _, e := range events {
+			n := strings.TrimSpace(e.Name + " " + e.Args.Data.Type + e.Args.Data.FunctionName)
+			sums[n] += float64(e.Work) / 1000
+			counts[n]++
+		}
+		names := []string{}
+		for n := range sums {
+			names = append(names, n)
+		}
+		slices.SortFunc(names, func(a, b string) int { return cmp.Compare(sums[b], sums[a]) })
+		for _, n := range names[:min(60, len(names))] {
+			fmt.Printf("%-70s %7.2f a frame, %d\n", n, sums[n]/float64(len(f.apart)), counts[n])
+		}
+	}
 	for _, e := range events {
 		if strings.Contains(e.Name, "RunTask") {
 			f.tasks = append(f.tasks, float64(e.Work)/1000)
@@ -404,8 +421,9 @@ func (f frames) report(b *testing.B) {
 		slices.Sort(of)
 		return of[min(len(of)-1, int(part*float64(len(of))))]
 	}
-	over := 0
+	over, all := 0, 0.0
 	for _, work := range f.tasks {
+		all += work
 		if work >= 16.7 {
 			over++
 		}
@@ -413,6 +431,7 @@ func (f frames) report(b *testing.B) {
 	b.ReportMetric(high(f.apart, 0.99), "ms-between-frames-p99")
 	b.ReportMetric(high(f.apart, 1), "ms-between-frames-longest")
 	b.ReportMetric(high(f.tasks, 1), "ms-work-longest")
+	b.ReportMetric(all/float64(max(1, len(f.apart))), "ms-work-a-frame")
 	b.ReportMetric(100*(1-float64(over)/float64(max(1, len(f.apart)))), "%-frames-with-work-under-16.7ms")
 	b.ReportMetric(float64(len(f.apart)), "frames")
 	b.ReportMetric(0, "ns/op")
