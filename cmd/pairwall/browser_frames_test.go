@@ -40,6 +40,7 @@ func BenchmarkFramesOf500Cards(b *testing.B) {
 		{"dragging", draggingAbout}, {"dragging over pages that push on", pushingAbout}, {"dragging at the edge", draggingAtTheEdge},
 		{"scrolling", scrolling}, {"stepping back and in", stepping}, {"sizing", sizing}, {"squinting", squinting}, {"choosing", walkingAbout}, {"dropping", dropping},
 		{"dragging beside an import of 300", func(b *testing.B, t *tab) { a.bringing(b, 300); draggingAbout(b, t) }},
+		{"scrolling beside an import of 300", func(b *testing.B, t *tab) { a.bringing(b, 300); scrolling(b, t) }},
 	} {
 		b.Run(part.name, func(b *testing.B) {
 			mine := *a // so that what goes wrong in one part fails that part
@@ -307,23 +308,6 @@ func (b *tab) measured(of *testing.B, does func(*testing.B, *tab)) frames {
 	}
 	events = slices.DeleteFunc(events, func(e traced) bool { return e.Phase != "X" || !main[[2]int64{e.Process, e.Thread}] })
 	slices.SortFunc(events, func(a, b traced) int { return cmp.Compare(a.Start, b.Start) })
-	if os.Getenv("PAIRWALL_SUMS") != "" {
-		sums := map[string]float64{}
-		counts := map[string]int{}
-		for _, e := range events {
-			n := strings.TrimSpace(e.Name + " " + e.Args.Data.Type + e.Args.Data.FunctionName)
-			sums[n] += float64(e.Work) / 1000
-			counts[n]++
-		}
-		names := []string{}
-		for n := range sums {
-			names = append(names, n)
-		}
-		slices.SortFunc(names, func(a, b string) int { return cmp.Compare(sums[b], sums[a]) })
-		for _, n := range names[:min(60, len(names))] {
-			fmt.Printf("%-70s %7.2f a frame, %d\n", n, sums[n]/float64(len(f.apart)), counts[n])
-		}
-	}
 	for _, e := range events {
 		if strings.Contains(e.Name, "RunTask") {
 			f.tasks = append(f.tasks, float64(e.Work)/1000)

@@ -3,7 +3,9 @@
 // in quiet moments they are laid out ahead, a few a frame: one who scrolls or steps
 // back then only moves what is there.
 
-const quiet = 400; // ms without scrolling, drawing or carrying; no source
+import type { Bell } from "../model/bell";
+
+const quiet = 400; // ms in which nothing was drawn or scrolled; no source
 const eachFrame = 3; // spreads; no source
 const most = 250; // spreads that are laid out ahead; of more, those nearest to sight: each adds to every frame. No source
 
@@ -12,7 +14,7 @@ export class Ahead {
   private frame = 0;
   private readonly onScroll = () => this.look();
 
-  constructor(private readonly wall: HTMLElement) {
+  constructor(private readonly wall: HTMLElement, private readonly bell: Bell) {
     addEventListener("scroll", this.onScroll, { passive: true });
   }
 
@@ -40,8 +42,8 @@ export class Ahead {
 
   private go(layOut: readonly HTMLElement[], letGo: readonly HTMLElement[]): void {
     if (layOut.length + letGo.length === 0) return;
-    if (document.querySelector(".ghost")) return this.look(); // the hand comes first
     this.frame = requestAnimationFrame(() => {
+      if (this.bell.held) return this.go(layOut, letGo);
       for (const row of layOut.slice(0, eachFrame)) row.dataset.ahead = "";
       for (const row of letGo.slice(0, eachFrame)) delete row.dataset.ahead;
       this.go(layOut.slice(eachFrame), letGo.slice(eachFrame));

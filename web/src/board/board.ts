@@ -16,6 +16,7 @@ import { glide } from "./flip";
 import { bindKeys } from "./keys";
 import { bindLens, Lens } from "./lens";
 import { mark } from "./order";
+import { bindScroll } from "./scroll";
 import { Tray } from "./tray";
 import { Wall } from "./wall";
 import { oneTabStop, regain, standing } from "./walk";
@@ -38,7 +39,7 @@ export class Board {
   private readonly cards = new Map<PhotoID, Card>();
   private readonly near = new Near(this.cards, [this.table.el, this.box.el]);
   private readonly aim = new Aim();
-  private readonly ahead = new Ahead(this.wall.el);
+  private readonly ahead: Ahead;
   private readonly lens: Lens;
   private readonly unbind: (() => void)[];
   private drawn: Drawn | undefined;
@@ -46,7 +47,8 @@ export class Board {
 
   constructor(private readonly desk: Desk, root: HTMLElement) {
     this.lens = new Lens(desk, this.wall.el, (page) => this.sharpen(page));
-    this.unbind = [bindLens(root, this.lens), bindDrag(root, desk, this.aim), bindFrame(root, desk), bindKeys(root, desk), bindChoose(root, desk), desk.bell.on(() => this.draw())];
+    this.ahead = new Ahead(this.wall.el, desk.bell);
+    this.unbind = [bindLens(root, this.lens), bindDrag(root, desk, this.aim), bindFrame(root, desk), bindKeys(root, desk), bindChoose(root, desk), bindScroll(desk.bell), desk.bell.on(() => this.draw())];
     this.draw();
   }
 

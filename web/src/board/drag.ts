@@ -43,7 +43,7 @@ class Carry {
     for (const el of carriedElements(press)) el.setAttribute("data-carried", "");
     document.body.dataset.placing = press.carried.kind;
     grip.setPointerCapture(press.pointer);
-    desk.bell.hold(true);
+    desk.bell.hold("hand", true);
     desk.say(pickedUpSpoken(desk.session.sequence, press.carried));
     this.stopScroll = edgeScroll(() => (this.stirred ? { x: this.x, y: this.y } : undefined), () => this.look());
     this.move(x, y);
@@ -87,7 +87,7 @@ class Carry {
   }
 
   private end(): void {
-    this.desk.bell.hold(false);
+    this.desk.bell.hold("hand", false);
     this.stopScroll();
     this.aim.clear();
     this.ghost.remove();

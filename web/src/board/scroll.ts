@@ -1,9 +1,30 @@
-// Scrolling while something is carried to the edge of what is in sight.
+// Scrolling while something is carried to the edge of what is in sight, and what
+// waits while one scrolls.
+
+import type { Bell } from "../model/bell";
 
 const zone = 64; // CSS pixels at either edge; no source
 const fastest = 22; // CSS pixels per frame at the very edge
 const patience = 220; // ms in the zone before it starts: passing through on the way elsewhere must not scroll
 const begun = 24; // CSS pixels from where it was lifted: what is lifted near an edge must not run away under the hand
+
+const still = 150; // ms without scrolling: the page stands still; no source
+
+/** Lets news wait while the page or what lies in it is scrolled. Call the result to unbind. */
+export function bindScroll(bell: Bell): () => void {
+  let timer = 0;
+  const scrolled = () => {
+    bell.hold("scroll", true);
+    clearTimeout(timer);
+    timer = window.setTimeout(() => bell.hold("scroll", false), still);
+  };
+  document.addEventListener("scroll", scrolled, { capture: true, passive: true });
+  return () => {
+    document.removeEventListener("scroll", scrolled, { capture: true });
+    clearTimeout(timer);
+    bell.hold("scroll", false);
+  };
+}
 
 /**
  * Scrolls the window, or the tray the point is over, as long as the point stays

@@ -22,7 +22,7 @@ test("a flood of news rings now and then, and not at all while the hand is full"
   assert.ok(rung >= 3 && rung <= 5, `${rung} rings in two seconds`);
 
   bell.soon();
-  bell.hold(true);
+  bell.hold("hand", true);
   const before = rung;
   for (let i = 0; i < 100; i++) {
     bell.soon();
@@ -32,7 +32,11 @@ test("a flood of news rings now and then, and not at all while the hand is full"
   bell.ring(); // what the hand itself does is shown at once
   await pass(0);
   assert.equal(rung, before + 1);
-  bell.hold(false);
+  bell.hold("scroll", true);
+  bell.hold("hand", false);
+  await pass(600);
+  assert.equal(rung, before + 1, "the page still moves");
+  bell.hold("scroll", false);
   await pass(600);
   assert.equal(rung, before + 2);
   mock.timers.reset();

@@ -1,6 +1,9 @@
 const soonest = 120; // ms; no source: news that come together are told together
 const seldom = 500; // ms between two rings for a flood of news: each draws a good part of the page anew
 
+/** Why news wait. */
+export type Reason = "hand" | "scroll";
+
 /**
  * Tells listeners that something changed, once for everything that changed
  * within the same turn.
@@ -9,7 +12,7 @@ export class Bell {
   private listeners = new Set<() => void>();
   private ringing = false;
   private later: ReturnType<typeof setTimeout> | undefined;
-  private held = false;
+  private readonly reasons = new Set<Reason>(); // to hold it
   private wanted = false; // while held
   private last = -Infinity; // when it rang for news, ms
 
@@ -32,10 +35,16 @@ export class Bell {
     }, Math.max(soonest, this.last + seldom - performance.now()));
   }
 
-  /** Lets news wait while the hand is full, so that nothing stutters under it. */
-  hold(on: boolean): void {
-    this.held = on;
-    if (on || !this.wanted) return;
+  /** Whether what is not asked for has to wait. */
+  get held(): boolean {
+    return this.reasons.size > 0;
+  }
+
+  /** Lets news wait while the hand is full or the page moves, so that nothing stutters. */
+  hold(reason: Reason, on: boolean): void {
+    if (on) this.reasons.add(reason);
+    else this.reasons.delete(reason);
+    if (this.held || !this.wanted) return;
     this.wanted = false;
     this.soon();
   }

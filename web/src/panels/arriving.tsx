@@ -5,13 +5,13 @@ import { plural } from "../model/words";
 import { previewAddress } from "../net/program";
 import { useDesk } from "./parts";
 
-const eachFrame = 8; // pictures: hundreds at once would make the wall stutter; no source
+const eachFrame = 4; // pictures: hundreds at once would make the wall stutter; no source
 
 /** Photographs on their way in, by the small pictures their files carry or by their shape. They can be looked at, not yet moved. */
 export function Arriving({ desk }: { desk: Desk }) {
   useDesk(desk);
   const { list } = desk.arrivals;
-  const shown = useGrowing(list.length);
+  const shown = useGrowing(desk, list.length);
   if (list.length === 0) return null;
   return (
     <section class="arriving" aria-label={`${plural(list.length, "photograph")} on the way in`} data-arriving={list.length}>
@@ -23,14 +23,18 @@ export function Arriving({ desk }: { desk: Desk }) {
   );
 }
 
-/** Grows to n, a little a frame; it stays when n becomes less. */
-function useGrowing(n: number): number {
+/** Grows to n, a little a frame, but not under a full hand; it stays when n becomes less. */
+function useGrowing({ bell }: Desk, n: number): number {
   const [grown, setGrown] = useState(0);
   useEffect(() => {
     if (grown >= n) return undefined;
-    const frame = requestAnimationFrame(() => setGrown(grown + eachFrame));
+    const grow = () => {
+      if (bell.held) frame = requestAnimationFrame(grow);
+      else setGrown(grown + eachFrame);
+    };
+    let frame = requestAnimationFrame(grow);
     return () => cancelAnimationFrame(frame);
-  }, [grown, n]);
+  }, [bell, grown, n]);
   return grown;
 }
 
