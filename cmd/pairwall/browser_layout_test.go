@@ -54,7 +54,8 @@ func (a *app) pairs(spreads int) {
 }
 
 // cutOff names what a person would have to scroll sideways for: whatever sticks
-// out of the window, and whatever scrolls by itself and is wider inside.
+// out of the window, and whatever scrolls by itself and is wider inside; besides,
+// words that are to be heard only and can be seen.
 const cutOff = `(() => {
 	const scrolls = (el) => el !== document.body && /auto|scroll/.test(getComputedStyle(el).overflowX);
 	const within = (el) => { for (; el; el = el.parentElement) if (scrolls(el)) return true; return false; };
@@ -68,6 +69,10 @@ const cutOff = `(() => {
 		.filter(sticksOut).map((el) => name(el) + " ends at " + Math.round(el.getBoundingClientRect().right));
 	for (const el of document.querySelectorAll("body *")) {
 		if (scrolls(el) && el.clientWidth > 0 && el.scrollWidth > el.clientWidth + 1) out.push(name(el) + " is " + el.scrollWidth + " px wide inside " + el.clientWidth);
+	}
+	for (const el of document.querySelectorAll(".unseen")) {
+		const style = getComputedStyle(el);
+		if (style.clipPath === "none" && (el.offsetWidth > 1 || el.offsetHeight > 1 || style.overflowX === "visible")) out.push(name(el) + " can be seen");
 	}
 	const wide = document.scrollingElement.scrollWidth;
 	if (wide > innerWidth) out.push("the page is " + wide + " px wide");

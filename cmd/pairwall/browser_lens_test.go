@@ -201,3 +201,23 @@ func (b *tab) calm() {
 		return err
 	}))
 }
+
+func TestSpreadsAreLaidOutAheadInQuietMoments(t *testing.T) {
+	const spreads, most = 270, 250
+	a := startApp(t)
+	a.multiply(2 * spreads)
+	a.pairs(spreads)
+	b := a.visit(desktop)
+	ahead := func(row string) string {
+		return fmt.Sprintf(`document.querySelectorAll("[data-ahead]").length === %d && getComputedStyle(document.querySelector(%q)).contentVisibility === "visible"`, most, row)
+	}
+	b.until("so many as are nearest are laid out", ahead(".wall > .opening"))
+	if read[bool](b, `document.querySelector(".wall > .closing").hasAttribute("data-ahead")`) {
+		t.Error("the spread that is farthest away was laid out, too")
+	}
+	read[chromedp.Void](b, `scrollTo(0, document.documentElement.scrollHeight)`)
+	b.until("others are now", ahead(".wall > .closing"))
+	if read[bool](b, `document.querySelector(".wall > .opening").hasAttribute("data-ahead")`) {
+		t.Error("the spread that is farthest away now was not let go")
+	}
+}

@@ -67,17 +67,14 @@ function besideRow(desk: Desk, el: Element, x: number, y: number): Target & { ki
 
 /**
  * In the free space beside and below spreads, the nearest place between two
- * counts. Only rows are asked for where they lie: asking what lies in a spread
- * far from sight would lay it out.
+ * counts. Only rows near sight are asked where they lie: there may be hundreds, and
+ * the hand moves in every frame.
  */
 function nearestBetween(desk: Desk, x: number, y: number): Target & { kind: "between" } {
   const last = desk.session.sequence.spreads.length;
   let best = { index: last, far: Infinity };
-  const rows = document.querySelectorAll<HTMLElement>(".wall > .spread");
-  for (let i = 1; i < rows.length; i++) { // before the opening page there is no place
-    const place = rows[i]!.querySelector<HTMLElement>("[data-between]");
-    if (!place) continue; // it lies in a folded chapter
-    const box = rows[i]!.getBoundingClientRect();
+  for (const place of document.querySelectorAll<HTMLElement>(".wall .in-reach[data-between]")) {
+    const box = place.parentElement!.getBoundingClientRect();
     const below = y < box.top ? box.top - y : y > box.bottom ? y - box.bottom : 0;
     const far = Math.abs(x - box.left) + below * 4; // the same line first
     if (far < best.far) best = { index: Number(place.dataset.between), far };

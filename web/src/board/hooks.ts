@@ -35,7 +35,7 @@
 //   data-track="1", data-offer="12" a track, and a place that can be borrowed; data-lost="12" a photo whose original is missing.
 //   data-pile="2|3|4|open|among"    a print that lies on a pile of so many, or in an open one, and data-of="4 7" all that lie in a closed one; data-missing a card whose original is missing.
 //   data-veiled                     a print or a spread that was laid anew out of sight, until it is drawn.
-//   data-ahead                      on a spread that is laid out although it is out of sight.
+//   data-ahead                      on a spread that is laid out although it is out of sight; .in-reach on a place before a spread that is near sight.
 //   data-to-line="4", data-near, data-wide  on the wall: spreads to a line; one spread fills the sight; pages are wide. data-one-blur: squinted at from afar. data-squint on <html>.
 //   data-far, data-stretched        on a spread: too far for numbers; drawn as it was laid out before.
 //   .ribbon-sight                   the bar on the ribbon over what of the wall is in sight.
