@@ -56,7 +56,10 @@ func (b *tab) downloads() string {
 func (b *tab) arrives(into, name string) string {
 	b.t.Helper()
 	path := filepath.Join(into, name)
-	b.wait(name+" arrives", func() bool { _, err := os.Stat(path); return err == nil }, func() string {
+	b.wait(name+" arrives", func() bool {
+		known, err := os.Stat(path)
+		return err == nil && known.Size() > 0 // a browser holds the name with an empty file first
+	}, func() string {
 		there, _ := filepath.Glob(filepath.Join(into, "*"))
 		return fmt.Sprintf("; %v did", there)
 	})

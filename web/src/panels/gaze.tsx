@@ -19,14 +19,16 @@ export function useMarking(photo: Photo | undefined): Marking {
   return { spot, set };
 }
 
-/** The picture, with the mark of a face; a click on it marks one. */
+const longest = 1600; // pixels of the large card's longer side
+
+/** The picture, with the mark of a face; a click on it marks one. It has its place before it is there, or what lies below would move under the hand. */
 export function Marked({ desk, photo, marking }: { desk: Desk; photo: Photo; marking: Marking }) {
   const spot = marking.spot ?? photo.gaze;
   const click = (e: MouseEvent) => {
     if (!desk.readOnly) marking.set(spotIn((e.currentTarget as HTMLElement).getBoundingClientRect(), e.clientX, e.clientY));
   };
   return (
-    <div class="marked">
+    <div class="marked" style={{ "--r": photo.width / photo.height, "--w": `${photo.width * Math.min(1, longest / Math.max(photo.width, photo.height))}px` }}>
       <img key={photo.number} class="shown" src={cardAddress(desk.title.id, photo.number, 1600)} alt={photo.caption || `Photo ${photo.number}, ${photo.name}`}
         width={photo.width} height={photo.height} draggable={false} onClick={click} />
       {spot && <Mark spot={spot} towards={marking.spot ? undefined : photo.gaze?.towards} fresh={marking.spot !== undefined} move={desk.readOnly ? undefined : marking.set} />}

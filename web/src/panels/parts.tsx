@@ -71,11 +71,11 @@ export function SheetFrame({ name, title, wide, whole, close, onKeyDown, childre
   );
 }
 
-/** A photo drawn inside a panel. It is not one of the wall's cards. */
+/** A photo drawn inside a panel. It is not one of the wall's cards. It has its place before it is there, or what lies below would move under the hand. */
 export function Print({ desk, photo, size = 160 }: { desk: Desk; photo: PhotoID; size?: 160 | 400 | 1600 }) {
   const known = desk.photos.get(photo);
   if (!known) return <span class="no-print">{photo}</span>;
-  return <img class="shown" src={cardAddress(desk.title.id, photo, size)} alt={`Photo ${photo}`} width={known.width} height={known.height} draggable={false} decoding="async" />;
+  return <img class="shown" src={cardAddress(desk.title.id, photo, size)} alt={`Photo ${photo}`} width={known.width} height={known.height} style={{ "--r": known.width / known.height }} draggable={false} decoding="async" />;
 }
 
 /** Two pages as they face each other; 0 is a blank one. With across, the left photo covers both. */
