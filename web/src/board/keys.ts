@@ -8,6 +8,7 @@ import { aimAt, carriedIn, chosenPhoto, choose, emptyHand, extend, takenUp, walk
 import type { PhotoID } from "../model/sequence";
 import { carriesSpreads, targetSpoken, targetsFor, type Carried, type One, type Target } from "../model/targets";
 import { carriedBy, elementOf, pageOf, photoOf } from "./hooks";
+import { intoSight } from "./scroll";
 import { drawNow, nearest, stepFrom, stops } from "./walk";
 
 /** Binds the keyboard. Call the result to unbind. */
@@ -66,7 +67,7 @@ function standing(desk: Desk, el: HTMLElement, e: KeyboardEvent): boolean {
     if (next) drawNow(next);
     if (next && e.shiftKey) stretch(desk, next);
     else next?.focus({ preventScroll: true }); // it would be scrolled to twice
-    next?.scrollIntoView({ block: "nearest" });
+    intoSight(next);
     return true;
   }
   if (e.key === " " || e.key === "Enter") {
@@ -92,7 +93,7 @@ function pickUp(desk: Desk, carried: Carried): void {
 
 /** Keeps the place aimed at in sight. A pointer's own aim is where one looks anyway. */
 function showAim(desk: Desk): void {
-  if (desk.hand.where && desk.hand.aim) elementOf(desk.hand.aim)?.scrollIntoView({ block: "nearest", inline: "nearest" });
+  if (desk.hand.where && desk.hand.aim) intoSight(elementOf(desk.hand.aim));
 }
 
 function spreadOf(el: HTMLElement): One | undefined {

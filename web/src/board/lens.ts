@@ -5,6 +5,7 @@
 import type { Desk } from "../model/desk";
 import { far, gestured, lineHeight, sizeAt, type Standpoint } from "../model/steps";
 import { glide } from "./flip";
+import { sight } from "./scroll";
 import { Veil } from "./veil";
 
 const duration = 220; // ms of one step; no source
@@ -207,13 +208,6 @@ function lay(el: HTMLElement, to: Standpoint, was: Standpoint): void {
   el.dataset.toLine = String(to.line);
   el.toggleAttribute("data-wide", to.page >= wide);
   el.toggleAttribute("data-near", to.line === to.nearest);
-}
-
-/** The part of the window in which the wall is seen. */
-export function sight(): { top: number; bottom: number } {
-  const top = document.querySelector(".head-bar")?.getBoundingClientRect().bottom ?? 0;
-  const bottom = document.querySelector(".tray")?.getBoundingClientRect().top ?? innerHeight;
-  return { top: Math.max(0, top), bottom: Math.min(innerHeight, bottom) };
 }
 
 /** The rows in sight, unless there are too many to glide. */

@@ -1,5 +1,5 @@
-// Scrolling while something is carried to the edge of what is in sight, and what
-// waits while one scrolls.
+// Scrolling to what is to be seen and while something is carried to the edge of
+// what is in sight, and what waits while one scrolls.
 
 import type { Bell } from "../model/bell";
 
@@ -7,6 +7,26 @@ const zone = 64; // CSS pixels at either edge; no source
 const fastest = 22; // CSS pixels per frame at the very edge
 const patience = 220; // ms in the zone before it starts: passing through on the way elsewhere must not scroll
 const begun = 24; // CSS pixels from where it was lifted: what is lifted near an edge must not run away under the hand
+
+/** The part of the window in which the wall is seen. */
+export function sight(): { top: number; bottom: number } {
+  const top = document.querySelector(".head-bar")?.getBoundingClientRect().bottom ?? 0;
+  const bottom = document.querySelector(".tray")?.getBoundingClientRect().top ?? innerHeight;
+  return { top: Math.max(0, top), bottom: Math.min(innerHeight, bottom) };
+}
+
+const clear = 24; // CSS pixels between what is shown and bar or tray; no source
+
+/** Scrolls as little as it takes until a card, page or place lies clear of bar and tray. A print's own tray scrolls with it. */
+export function intoSight(el: Element | null | undefined): void {
+  if (!el?.closest(".wall")) return el?.scrollIntoView({ block: "nearest" });
+  const { top, bottom } = sight();
+  const box = el.getBoundingClientRect();
+  const above = box.top - top - clear;
+  const below = box.bottom - bottom + clear;
+  if (above < 0) scrollBy(0, above);
+  else if (below > 0) scrollBy(0, Math.min(above, below));
+}
 
 const still = 150; // ms without scrolling: the page stands still; no source
 
@@ -64,12 +84,7 @@ interface Edges {
 }
 
 function edges(): Edges {
-  const box = (selector: string) => document.querySelector(selector)?.getBoundingClientRect();
-  return {
-    trays: [...document.querySelectorAll(".prints")].map((el) => ({ el, box: el.getBoundingClientRect() })),
-    top: Math.max(0, box(".head-bar")?.bottom ?? 0),
-    bottom: Math.min(innerHeight, box(".tray")?.top ?? innerHeight),
-  };
+  return { trays: [...document.querySelectorAll(".prints")].map((el) => ({ el, box: el.getBoundingClientRect() })), ...sight() };
 }
 
 /** What is to be scrolled, and by how much, for a point of the window. */

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from "preact";
+import { intoSight } from "../board/scroll";
 import { bindingWords, lacks, type Binding } from "../model/binding";
 import type { Desk } from "../model/desk";
 import { thickness } from "../model/format";
@@ -12,7 +13,7 @@ export function Counts({ desk }: { desk: Desk }) {
   const { place, date } = desk.unknown;
   const choose = (photos: readonly PhotoID[], what: string) => {
     desk.chooseAll(photos, what);
-    document.querySelector(`[data-region] [data-photo="${photos[0]}"]`)?.scrollIntoView({ block: "nearest" });
+    intoSight(document.querySelector(`[data-region] [data-photo="${photos[0]}"]`));
   };
   return (
     <ul class="counts">

@@ -6,6 +6,7 @@ import type { Desk } from "../model/desk";
 import { answers, readQuery } from "../model/finding";
 import { onWall, type PhotoID, whyOf } from "../model/sequence";
 import { shownWords, showingAll, showsAll, tableOrders, turn, type Only, type TableOrder } from "../model/table";
+import { intoSight } from "../board/scroll";
 import { drawNow } from "../board/walk";
 import { Word } from "./parts";
 
@@ -74,7 +75,7 @@ function focus(photo: PhotoID): void {
   const card = document.querySelector<HTMLElement>(`[data-region] [data-photo="${photo}"]`);
   if (card) drawNow(card);
   card?.focus({ preventScroll: true });
-  card?.scrollIntoView({ block: "nearest" });
+  intoSight(card);
 }
 
 function goTo(desk: Desk, photos: readonly PhotoID[]): void {

@@ -1,5 +1,6 @@
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import type { Board } from "../board/board";
+import { intoSight } from "../board/scroll";
 import type { Desk } from "../model/desk";
 import { Arrange } from "./arrange";
 import { Format } from "./format";
@@ -166,7 +167,7 @@ function useView(desk: Desk, board: Board): void {
   }, [ground, desk.squinting]);
   useEffect(() => () => document.documentElement.removeAttribute("data-squint"), []);
   // Opening a panel narrows the wall: what was chosen must not be lost from sight.
-  useEffect(() => document.querySelector(".wall [data-chosen]")?.scrollIntoView({ block: "nearest" }), [desk.side]);
+  useEffect(() => intoSight(document.querySelector(".wall [data-chosen]")), [desk.side]);
   useLayoutEffect(() => {
     const html = document.documentElement;
     const bar = document.querySelector(".head-bar")!;

@@ -1,5 +1,5 @@
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
-import { sight } from "../board/lens";
+import { intoSight, sight } from "../board/scroll";
 import { runOf } from "../model/chapter";
 import type { Desk } from "../model/desk";
 import { openings, photosOf, type Opening } from "../model/openings";
@@ -34,8 +34,11 @@ export function RibbonLine({ desk }: { desk: Desk }) {
     const to: Record<string, number> = {
       ArrowRight: at + 1, ArrowUp: at + 1, ArrowLeft: at - 1, ArrowDown: at - 1, PageUp: at + leap, PageDown: at - leap, Home: 0, End: all.length - 1,
     };
-    if (e.key === "Enter") rowAt(at)?.querySelector<HTMLElement>("[data-photo], [data-blank]")?.focus();
-    else if (e.key === "Escape") setPointed(undefined);
+    if (e.key === "Enter") {
+      const first = rowAt(at)?.querySelector<HTMLElement>("[data-photo], [data-blank]");
+      first?.focus({ preventScroll: true });
+      intoSight(first);
+    } else if (e.key === "Escape") setPointed(undefined);
     else if (e.key in to) {
       go(to[e.key]!);
       setPointed(Math.min(all.length - 1, Math.max(0, to[e.key]!)));
