@@ -90,8 +90,8 @@ const pause = 100; // ms between two looks at the trays' prints; no source
 const few = 12; // pictures of prints out of sight that are fetched in each pause, so that those in sight never wait for long
 
 /**
- * Tells cards and places between spreads when they come near what is in sight. The wall's spreads are
- * watched one screen ahead; to watch each of a thousand prints as well costs
+ * Tells cards, and places between spreads, when they come near what is in sight.
+ * The wall's spreads are watched a little more than half a screen ahead; to watch each of a thousand prints as well costs
  * several milliseconds a frame (and so does the browser's own lazy loading), so
  * the trays are looked at now and then while they are scrolled.
  */

@@ -23,7 +23,7 @@ export function Arriving({ desk }: { desk: Desk }) {
   );
 }
 
-/** Grows to n, a little a frame, but not under a full hand; it stays when n becomes less. */
+/** Grows to n, a little a frame, but not while the hand is full or the page is scrolled; it stays when n becomes less. */
 function useGrowing({ bell }: Desk, n: number): number {
   const [grown, setGrown] = useState(0);
   useEffect(() => {
